@@ -1,0 +1,24 @@
+/* Questions about a scheme tree that every room asks. Pure. */
+#ifndef OWNMARK_BANK_SCHEME_H
+#define OWNMARK_BANK_SCHEME_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include "bank/model.h"
+
+/* The most marks the tree can give under its own rules, before the part's maximum. */
+int scheme_reachable(const struct node *node);
+
+/* Points in document order, depth first; routes' children included, indicative content not. visit returning
+ * false stops the walk. */
+void scheme_each_point(const struct node *node, bool (*visit)(const struct node *point, void *context),
+                       void *context);
+size_t scheme_point_count(const struct node *node);
+const struct node *scheme_find(const struct node *node, const char *id);   /* any node by id; NULL */
+
+/* The point with a number that answers the part (the last one with a number), or NULL. */
+const struct node *scheme_answer_point(const struct node *node);
+
+bool scheme_has_levels(const struct node *node);
+
+#endif

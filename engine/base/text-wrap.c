@@ -1,0 +1,117 @@
+/* Line filling. The break opportunities are libunistring's; the filling is ours, because its own lets a
+ * long word run over the edge. */
+#include <stdlib.h>
+#include <string.h>
+#include <unigbrk.h>
+#include <unilbrk.h>
+
+#include "base/memory.h"
+#include "base/text.h"
+
+struct filler {
+    struct buffer *out;
+    size_t columns;
+    size_t indent;
+    size_t column;      /* where the next character goes, spaces in waiting not counted */
+    size_t line_start;  /* column at which the present line began */
+    bool indented;      /* the present line's indent was written or is not wanted */
+    size_t spaces;      /* bytes of spaces before the next word, written only if it stays on this line */
+};
+
+static void end_line(struct filler *filler)
+{
+    buffer_add_character(filler->out, '\n');
+    filler->column = filler->line_start = filler->indent;
+    filler->indented = false;
+}
+
+static void put(struct filler *filler, const char *bytes, size_t length)
+{
+    if (!filler->indented)
+        buffer_add_repeated(filler->out, " ", filler->indent);
+    filler->indented = true;
+    buffer_add_bytes(filler->out, bytes, length);
+    filler->column += text_width_bytes(bytes, length);
+}
+
+/* A word wider than any line, put piece by piece; at least one cluster a line, so that it ends. */
+static void put_in_pieces(struct filler *filler, const char *word, size_t length)
+{
+    while (length > 0) {
+        size_t room = filler->columns > filler->column ? filler->columns - filler->column : 0;
+        size_t piece = text_fit_bytes(word, length, room);
+        if (piece == 0 && filler->column > filler->line_start) {
+            end_line(filler);
+            continue;
+        }
+        if (piece == 0) {
+            const uint8_t *start = (const uint8_t *)word;
+            piece = (size_t)(u8_grapheme_next(start, start + length) - start);
+        }
+        put(filler, word, piece);
+        word += piece;
+        length -= piece;
+        if (length > 0)
+            end_line(filler);
+    }
+}
+
+/* `spaces` is the run of plain spaces that stands before the word. */
+static void put_word(struct filler *filler, const char *word, size_t length)
+{
+    const char *spaces = word - filler->spaces;
+    size_t width = text_width_bytes(word, length);
+    bool fits = filler->column + filler->spaces + width <= filler->columns;
+    bool started = filler->column > filler->indent || filler->spaces > 0;
+    if (fits)
+        put(filler, spaces, filler->spaces);
+    else if (started)
+        end_line(filler);
+    filler->spaces = 0;
+    if (filler->column + width <= filler->columns)
+        put(filler, word, length);
+    else
+        put_in_pieces(filler, word, length);
+}
+
+/* Puts the piece between two break opportunities: a word and the spaces behind it. */
+static void put_segment(struct filler *filler, const char *segment, size_t length)
+{
+    size_t word = length;
+    while (word > 0 && segment[word - 1] == ' ')
+        word--;
+    if (word > 0)
+        put_word(filler, segment, word);
+    filler->spaces += length - word;
+}
+
+static void fill_line(struct filler *filler, const char *line, size_t length)
+{
+    if (length == 0)
+        return;
+    char *breaks = memory_get(length);
+    u8_possible_linebreaks((const uint8_t *)line, length, "UTF-8", breaks);
+    size_t start = 0;
+    for (size_t i = 1; i <= length; i++) {
+        if (i < length && breaks[i] != UC_BREAK_POSSIBLE)
+            continue;
+        put_segment(filler, line + start, i - start);
+        start = i;
+    }
+    filler->spaces = 0;
+    free(breaks);
+}
+
+void text_add_wrapped(struct buffer *out, const char *text, size_t columns, size_t indent, size_t first)
+{
+    struct filler filler = {.out = out, .columns = columns, .indent = indent, .column = first,
+                            .line_start = first, .indented = true};
+    for (;;) {
+        size_t length = strcspn(text, "\n");
+        fill_line(&filler, text, length);
+        if (!text[length])
+            break;
+        end_line(&filler);
+        text += length + 1;
+    }
+}

@@ -1,0 +1,65 @@
+/* Numbers as a person types them, kept as decimal text: figures and rounding are decided on the digits that
+ * stand on the page and never on a binary double. Pure.
+ *
+ * Sources: NIST SP 811 sect. 7.9 and B.7; SI Brochure 9th ed. 5.4.4; ISO 80000-1:2009 Annex B (rule B, half
+ * up, is school practice). */
+#ifndef OWNMARK_QUANTITY_NUMBER_H
+#define OWNMARK_QUANTITY_NUMBER_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include "base/buffer.h"
+
+enum { NUMBER_DIGITS = 40 };   /* more digits than that are refused, not cut */
+
+/* sign × 0.d1d2d3… × 10^point: digits "314", point 1 is 3.14. Zero has digits "0". */
+struct decimal {
+    bool negative;
+    char digits[NUMBER_DIGITS + 1];
+    int point;
+};
+
+enum number_form { NUMBER_PLAIN, NUMBER_STANDARD_FORM, NUMBER_FRACTION, NUMBER_MIXED, NUMBER_PERCENT,
+                   NUMBER_RANGE };
+
+/* One number found in a text. */
+struct number {
+    struct decimal value;       /* as written; for 1/3 and 2½ a 40-digit expansion; for 40 % the 40 */
+    struct decimal upper;       /* ranges ("3 to 5", "3–5"): the upper end; otherwise equals value */
+    double approximate;         /* value as a double, for arithmetic that is not about figures; 40 % gives 40 */
+    enum number_form form;
+    bool has_uncertainty;       /* "± 0.2" stood behind it */
+    double uncertainty;
+    int figures_low, figures_high; /* significant figures as rule (equal) or as ambiguous (1200: 2 to 4); 0 0: none (fractions) */
+    int places;                 /* digits after the decimal point as written (mantissa in standard form) */
+    bool currency_before;       /* £3.50 */
+    size_t start, length;       /* bytes in the text it was found in, without unit */
+};
+
+/* Reads a text that is one number with nothing but spaces (and a unit, if `rest` is not NULL: *rest then
+ * points at what follows). Understands 3.0 x 10^8, 3.0 × 10⁸, 3.0*10^8, 3.0e8, 1,250, 1 250, .5, 2½, 2 1/2,
+ * 1/3, −4, 12 %, £3.50, ~5.0, 20 ± 0.5, 3 to 5. False when it is no number, or one not to be decided
+ * ("1.2e", 12,50,3). */
+bool number_read(const char *text, struct number *number, const char **rest);
+
+/* Every number in a prose text in order, at most `limit`; digits inside words ("CO2", "H₂O"), ordinals,
+ * and list markers at a line's start ("1)" "2.") are left out. Returns how many were written. */
+size_t numbers_find(const char *text, struct number *found, size_t limit);
+
+double decimal_to_double(const struct decimal *value);
+bool decimal_from_double(double value, struct decimal *result); /* shortest digits that read back; false if not finite */
+int decimal_compare(const struct decimal *a, const struct decimal *b);
+
+/* Rounds to n >= 1 significant figures, or to `places` digits after the point (negative: tens …): half up
+ * (away from zero), with the carry (9.99 → 10). */
+struct decimal decimal_round_figures(const struct decimal *value, int figures);
+struct decimal decimal_round_places(const struct decimal *value, int places);
+
+/* Plain where that shows the figures without doubt, else d.dd × 10ⁿ; figures 0 = all digits. */
+void decimal_print(struct buffer *out, const struct decimal *value, int figures);
+
+/* Does `given` agree with the key to the figures both show: round(given,k) = round(key,k), k = min(figures of
+ * given, key_figures), k >= 2 (trade rule 11)? */
+bool number_agrees_by_figures(const struct number *given, double key, int key_figures);
+
+#endif
