@@ -18,7 +18,8 @@ void buffer_add_bytes(struct buffer *buffer, const char *bytes, size_t length);
 void buffer_add_character(struct buffer *buffer, char character);
 void buffer_add_repeated(struct buffer *buffer, const char *text, size_t times);
 void buffer_print(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
-void buffer_print_list(struct buffer *buffer, const char *format, va_list arguments);
+void buffer_print_list(struct buffer *buffer, const char *format, va_list arguments)
+    __attribute__((format(printf, 2, 0)));
 void buffer_shorten(struct buffer *buffer, size_t length);  /* length <= buffer->length */
 void buffer_clear(struct buffer *buffer);                   /* keeps the memory */
 void buffer_free(struct buffer *buffer);                    /* back to BUFFER_EMPTY */

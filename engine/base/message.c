@@ -16,6 +16,7 @@ static char *copy_or_null(const char *text)
     return text ? memory_copy_text(text) : NULL;
 }
 
+__attribute__((format(printf, 5, 0)))
 static void add_list(struct messages *messages, enum severity severity, struct place place,
                      const char *subject, const char *format, va_list arguments)
 {

@@ -8,6 +8,8 @@
 #include "base/memory.h"
 #include "base/text.h"
 
+enum { NARROWEST = 2 }; /* the columns of one wide character */
+
 struct filler {
     struct buffer *out;
     size_t columns;
@@ -62,7 +64,7 @@ static void put_word(struct filler *filler, const char *word, size_t length)
     const char *spaces = word - filler->spaces;
     size_t width = text_width_bytes(word, length);
     bool fits = filler->column + filler->spaces + width <= filler->columns;
-    bool started = filler->column > filler->indent || filler->spaces > 0;
+    bool started = filler->column > filler->line_start || filler->line_start > filler->indent;
     if (fits)
         put(filler, spaces, filler->spaces);
     else if (started)
@@ -104,6 +106,8 @@ static void fill_line(struct filler *filler, const char *line, size_t length)
 
 void text_add_wrapped(struct buffer *out, const char *text, size_t columns, size_t indent, size_t first)
 {
+    if (indent + NARROWEST > columns)
+        indent = columns > NARROWEST ? columns - NARROWEST : 0;
     struct filler filler = {.out = out, .columns = columns, .indent = indent, .column = first,
                             .line_start = first, .indented = true};
     for (;;) {

@@ -54,7 +54,8 @@ const char *text_nearest(const char *word, const char *const *candidates, size_t
 /* Lines of text at most `columns` wide by Unicode line breaking (UAX #14), continuation lines start with
  * `indent` spaces; a word longer than the line is broken between grapheme clusters. Newlines in text are
  * kept, spaces at the end of a line are not. `first` is the column (from 0) at which the first line starts.
- * Appended to out without a final newline. The text is made safe before, not here. */
+ * Appended to out without a final newline. The text is made safe before, not here.
+ * An indent that leaves less than 2 columns is reduced to leave 2. */
 void text_add_wrapped(struct buffer *out, const char *text, size_t columns, size_t indent, size_t first);
 
 /* "1 mark", "3 marks": text_count(n, "mark", "marks"). The result lives in static rotating storage of
