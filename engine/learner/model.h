@@ -122,6 +122,23 @@ bool learner_load(struct learner *learner, size_t index, double value);
 /* Starts a new list of touched entries: call it once they are stored. */
 void learner_forget_touched(struct learner *learner);
 
+/* What an index of state stands for, for a store that keys entries by the ids of the course instead of by
+ * number. Fields LAST to FRESHNESS have scope TOPIC; from SEEN on the scope is COURSE; the first three have
+ * any scope. `which` is the number within the scope, 0 for COURSE. */
+enum learner_field {
+    LEARNER_MEAN, LEARNER_VARIANCE, LEARNER_EVIDENCE,
+    LEARNER_LAST, LEARNER_GROWN, LEARNER_STRENGTH, LEARNER_FRESHNESS,
+    LEARNER_SEEN, LEARNER_OVER, LEARNER_OVER_OF, LEARNER_UNDER, LEARNER_UNDER_OF, LEARNER_ATTEMPTS
+};
+enum learner_scope { LEARNER_COURSE, LEARNER_UNIT, LEARNER_TOPIC, LEARNER_OBJECTIVE, LEARNER_WORD };
+struct learner_entry {
+    enum learner_field field;
+    enum learner_scope scope;
+    size_t which;
+};
+struct learner_entry learner_entry_at(const struct learner *learner, size_t index);       /* index < size */
+size_t learner_entry_index(const struct learner *learner, struct learner_entry entry);    /* LEARNER_NONE: no such entry */
+
 /* ---- Learning ------------------------------------------------------------------------------------ */
 
 /* One marking point as marked. */
