@@ -36,21 +36,48 @@ static void put(struct filler *filler, const char *bytes, size_t length)
     filler->column += text_width_bytes(bytes, length);
 }
 
-/* A word wider than any line, put piece by piece; at least one cluster a line, so that it ends. */
+static size_t without_final_spaces(const char *text, size_t length)
+{
+    while (length > 0 && text[length - 1] == ' ')
+        length--;
+    return length;
+}
+
+/* UAX #14 forbids a break before "/" or ")" even behind spaces, so what it calls unbreakable may have
+ * spaces within. When it must be broken all the same, it is there. 0: no such place up to `fitting`. */
+static size_t end_before_last_space(const char *word, size_t fitting)
+{
+    while (fitting > 0 && word[fitting] != ' ')
+        fitting--;
+    return without_final_spaces(word, fitting);
+}
+
+/* As much of the word as goes on this line; at least one cluster on an empty one, so that it ends. */
+static size_t piece_that_fits(const struct filler *filler, const char *word, size_t length)
+{
+    size_t room = filler->columns > filler->column ? filler->columns - filler->column : 0;
+    size_t piece = text_fit_bytes(word, length, room);
+    if (piece == length)
+        return piece;
+    size_t at_space = end_before_last_space(word, piece);
+    if (at_space > 0)
+        return at_space;
+    if (piece > 0 || filler->column > filler->line_start)
+        return piece;
+    const uint8_t *start = (const uint8_t *)word;
+    return (size_t)(u8_grapheme_next(start, start + length) - start);
+}
+
+/* A word wider than any line. */
 static void put_in_pieces(struct filler *filler, const char *word, size_t length)
 {
     while (length > 0) {
-        size_t room = filler->columns > filler->column ? filler->columns - filler->column : 0;
-        size_t piece = text_fit_bytes(word, length, room);
-        if (piece == 0 && filler->column > filler->line_start) {
-            end_line(filler);
-            continue;
-        }
-        if (piece == 0) {
-            const uint8_t *start = (const uint8_t *)word;
-            piece = (size_t)(u8_grapheme_next(start, start + length) - start);
-        }
-        put(filler, word, piece);
+        size_t piece = piece_that_fits(filler, word, length);
+        size_t ink = without_final_spaces(word, piece);
+        if (ink > 0)
+            put(filler, word, ink);
+        while (piece < length && word[piece] == ' ')
+            piece++;
         word += piece;
         length -= piece;
         if (length > 0)
@@ -79,9 +106,7 @@ static void put_word(struct filler *filler, const char *word, size_t length)
 /* Puts the piece between two break opportunities: a word and the spaces behind it. */
 static void put_segment(struct filler *filler, const char *segment, size_t length)
 {
-    size_t word = length;
-    while (word > 0 && segment[word - 1] == ' ')
-        word--;
+    size_t word = without_final_spaces(segment, length);
     if (word > 0)
         put_word(filler, segment, word);
     filler->spaces += length - word;

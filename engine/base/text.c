@@ -1,7 +1,6 @@
 #include "base/text.h"
 
 #include <assert.h>
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unicase.h>
@@ -134,12 +133,9 @@ static void add_case_folded_bytes(struct buffer *out, const char *text, size_t l
         return;
     size_t folded_length = 0;
     uint8_t *folded = u8_casefold((const uint8_t *)text, length, NULL, UNINORM_NFC, NULL, &folded_length);
-    if (!folded && errno == ENOMEM)
+    if (!folded)
         memory_exhausted();
-    if (folded)
-        buffer_add_bytes(out, (const char *)folded, folded_length);
-    else
-        buffer_add_bytes(out, text, length);
+    buffer_add_bytes(out, (const char *)folded, folded_length);
     free(folded);
 }
 

@@ -36,8 +36,8 @@ char *text_trim(char *text);
 void text_add_folded_space(struct buffer *out, const char *text);
 bool text_is_blank(const char *text);
 
-/* Lower-cased (full case folding) and NFC, superscripts and subscripts kept; appended to out. Text that is
- * not valid is appended as it is. */
+/* Lower-cased (full case folding) and NFC, superscripts and subscripts kept; appended to out. A byte
+ * that is not UTF-8 becomes U+FFFD. */
 void text_add_case_folded(struct buffer *out, const char *text);
 bool text_equal_ignoring_case(const char *a, const char *b);   /* after folding, spaces trimmed */
 bool text_starts_with(const char *text, const char *prefix);   /* byte for byte */
