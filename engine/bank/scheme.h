@@ -21,4 +21,11 @@ const struct node *scheme_answer_point(const struct node *node);
 
 bool scheme_has_levels(const struct node *node);
 
+/* Is it a point that an accuracy point may rest on: a method point, or one that is implied? */
+bool scheme_gives_method(const struct node *point);
+
+/* The nearest such point before `point` in document order beneath root, or NULL. Sibling routes do not see each
+ * other's points. */
+const struct node *scheme_method_of(const struct node *root, const struct node *point);
+
 #endif
