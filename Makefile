@@ -34,11 +34,11 @@ define room_rules
 $(BUILD)/lib$(1).a: $(call objects,$(1))
 	@rm -f $$@
 	ar rcs $$@ $$^
-$(BUILD)/tests/$(1): $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/$(1)/*.c) $(wildcard tests/support/*.c)) $(call archives,$(1))
+$(BUILD)/test-$(1): $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/$(1)/*.c) $(wildcard tests/support/*.c)) $(call archives,$(1))
 	$$(CC) $$(SANITIZERS) $$(LINK_HARDENING) -o $$@ $$^ $$(LIBS) -lcriterion
 .PHONY: test-$(1)
-test-$(1): $(BUILD)/tests/$(1)
-	$(BUILD)/tests/$(1)
+test-$(1): $(BUILD)/test-$(1)
+	$(BUILD)/test-$(1)
 endef
 $(foreach room,$(ROOMS),$(eval $(call room_rules,$(room))))
 
