@@ -47,7 +47,8 @@ struct page_block {
     char *label;                    /* marker, fact label, note label, table caption; NULL */
     struct page_text text;
     struct page_text *cells;        /* table, row by row */
-    size_t columns, rows;
+    size_t columns, rows;           /* every row has all its cells; those not yet given are empty */
+    size_t cell_count;              /* cells given so far; private */
     bool has_head;                  /* the first row is a heading */
     enum alignment *alignments;     /* one a column */
 };
