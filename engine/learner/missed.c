@@ -7,17 +7,9 @@
 #define LONGEST_GAP 21
 #define FARTHEST_EXAM 36500     /* a century: keeps the sums of days far from overflow */
 
-int missed_gap(int days, int left)
+int missed_gap(int days)
 {
-    assert(left >= 1 && left <= MISSED_LATER_DAYS);
-    if (days < 0)
-        days = 0;
-    if (days > FARTHEST_EXAM)
-        days = FARTHEST_EXAM;
-    int gap = (int)fmin(fmax(round(days * PROPORTION), 1.0), LONGEST_GAP);
-    if (gap * left > days)
-        gap = days / (left + 1);
-    return gap < 1 ? 1 : gap;
+    return (int)fmin(fmax(round(days * PROPORTION), 1.0), LONGEST_GAP);
 }
 
 static int days_to_exam(day_number day, day_number exam)
@@ -53,7 +45,7 @@ static void plan_step(struct missed_cycle *cycle, day_number day, day_number exa
 {
     int days = days_to_exam(day, exam), left = MISSED_LATER_DAYS - cycle->later;
     if (cycle->gap == 0 || cycle->gap * left > days)
-        cycle->gap = missed_gap(days, left);
+        cycle->gap = missed_gap(days);
     cycle->step = day + cycle->gap;
 }
 

@@ -29,10 +29,11 @@ struct missed_cycle {
     int losses;             /* how often it was lost, >= 1 */
 };
 
-/* The days between successes with `left` (1, 2, 3) still to come and `days` to the exam: days x 0.15,
- * rounded, held to 1 … 21; when `left` of those do not fit, days / (left + 1), rounded down, at least 1.
- * 60 days give 9. The proportion: Cepeda et al. 2008; clamp and fit are common practice, no source. */
-int missed_gap(int days, int left);
+/* The days between successes with `days` to the exam: days x 0.15, rounded, held to 1 … 21; 60 days give 9.
+ * The rule also says: where three gaps do not fit, divide the days by four. In whole days that never differs:
+ * from 3 days on three gaps fit, and below that a quarter is less than the least gap, one day. The proportion
+ * follows Cepeda et al. 2008; the clamp is common practice, no source. */
+int missed_gap(int days);
 
 /* A point lost for the first time: open, due the same day. exam may be NO_DAY. */
 struct missed_cycle missed_begin(day_number day, bool confident, day_number exam);

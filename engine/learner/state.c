@@ -99,7 +99,6 @@ struct learner_entry learner_entry_at(const struct learner *learner, size_t inde
     return (struct learner_entry){field, scope, index - scope_start(&learner->course, scope)};
 }
 
-/* Built on the other direction's tables, so that the two cannot drift apart. */
 size_t learner_entry_index(const struct learner *learner, struct learner_entry entry)
 {
     if (entry.field > LEARNER_ATTEMPTS || entry.scope > LEARNER_WORD || entry.which >= LARGEST_COUNT)
@@ -112,8 +111,7 @@ size_t learner_entry_index(const struct learner *learner, struct learner_entry e
     if (within >= field_length(learner, entry.field))
         return LEARNER_NONE;
     struct learner_entry back = learner_entry_at(learner, start + within);
-    bool same = back.field == entry.field && back.scope == entry.scope && back.which == entry.which;
-    return same ? start + within : LEARNER_NONE;
+    return back.scope == entry.scope ? start + within : LEARNER_NONE;   /* which may run on into the next scope */
 }
 
 /* ---- Touched entries ---- */

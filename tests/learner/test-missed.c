@@ -9,12 +9,22 @@
 
 Test(learner, gaps)
 {
-    const struct { int days, left, gap; } cases[] = {
-        {60, 3, 9}, {365, 3, 21}, {140, 3, 21}, {137, 3, 21}, {136, 3, 20}, {20, 3, 3}, {10, 3, 2}, {7, 3, 1},
-        {3, 3, 1}, {2, 3, 1}, {0, 3, 1}, {-5, 3, 1}, {30, 1, 5}, {30, 3, 5}, {4, 3, 1}, {1000000, 3, 21}};
+    const struct { int days, gap; } cases[] = {{60, 9}, {365, 21}, {140, 21}, {136, 20}, {20, 3}, {10, 2}, {7, 1},
+                                               {1, 1}, {0, 1}, {-5, 1}, {INT32_MAX, 21}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
-        cr_expect_eq(missed_gap(cases[i].days, cases[i].left), cases[i].gap, "%d days, %d left", cases[i].days,
-                     cases[i].left);
+        cr_expect_eq(missed_gap(cases[i].days), cases[i].gap, "%d days", cases[i].days);
+}
+
+/* The rule with its second half written out: a quarter of the days where three gaps do not fit. */
+Test(learner, gaps_follow_the_whole_rule)
+{
+    for (int days = 0; days <= 400; days++) {
+        int gap = (days * 15 + 50) / 100;
+        gap = gap < 1 ? 1 : gap > 21 ? 21 : gap;
+        if (3 * gap > days)
+            gap = days / 4 > 1 ? days / 4 : 1;
+        cr_expect_eq(missed_gap(days), gap, "%d days", days);
+    }
 }
 
 Test(learner, open_recovering_secure)

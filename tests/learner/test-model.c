@@ -290,6 +290,12 @@ Test(learner, the_probability_is_held_away_from_certainty)
     cr_expect(learner_attempt(learner, START, &last, &mark, 1));
     double v = 0.4 + 0.15 + 0.2 + 0.04 + 0.1, information = 0.995 * 0.005;
     cr_expect_float_eq(learner->mean[0] - before, 0.4 * 0.005 / (1.0 + information * v), 1e-12);
+    mark.difficulty = 1e6;      /* and as good as impossible: held to .005 */
+    before = learner->mean[0];
+    v = learner->variance[0] + learner->variance[1] + learner->variance[3] + learner->variance[7] + learner->variance[10];
+    double step = learner->variance[0] * 0.995 / (1.0 + information * v);
+    cr_expect(learner_attempt(learner, START, &last, &mark, 1));
+    cr_expect_float_eq(learner->mean[0] - before, step, 1e-12);
     mark.difficulty = 1e300;
     mark.got = mark.moderated = 1e300;
     mark.maximum = DBL_MIN;

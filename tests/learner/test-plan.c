@@ -108,6 +108,8 @@ Test(learner, the_choice_weighs_minutes_memory_and_variety)
     cr_expect_eq(choose(learner, LEARNER_NONE, slow, 2).id, (size_t)1);
     const struct learner_candidate seen[] = {{1, 4, second, 2, NAN}, {2, 4, first, 2, yesterday}};
     cr_expect_eq(choose(learner, LEARNER_NONE, seen, 2).id, (size_t)1);
+    choice = choose(learner, 0, &plain[1], 1);
+    cr_expect_float_eq(choice.score, 0.05 * choice.gain / 4.0, 1e-16);
     choice = choose(learner, LEARNER_NONE, &seen[1], 1);
     cr_expect_float_eq(choice.score, choice.gain / 4.0 * (1.0 - exp(-1.0 / 15.0)), 1e-15);
     learner_free(learner);
@@ -131,6 +133,10 @@ Test(learner, kept_gains_equal_fresh_ones)
     cr_expect_eq(learner_choose_result(chooser).id, (size_t)9);     /* a tie to the last bit */
     cr_assert(learner_choose_offer(chooser, &(struct learner_candidate){11, 0.01, many, 40, NAN}));
     cr_expect_eq(learner_choose_result(chooser).gain, learner_gain(learner, 0, START, EXAM, 40.0));
+    for (size_t i = 0; i < 40; i++)
+        many[i] = 2;
+    cr_assert(learner_choose_offer(chooser, &(struct learner_candidate){12, 1e-6, many, 8, NAN}));
+    cr_expect_eq(learner_choose_result(chooser).gain, learner_gain(learner, 2, START, EXAM, 8.0));
     learner_choose_free(chooser);
     learner_free(learner);
 }

@@ -173,7 +173,7 @@ static void gap_row(char **columns, size_t count)
     cr_assert_geq(count, (size_t)3);
     if (strcmp(columns[0], "optimal_gap_days_interp") != 0)
         return;
-    int days = atoi(columns[1]), gap = missed_gap(days, MISSED_LATER_DAYS);
+    int days = atoi(columns[1]), gap = missed_gap(days);
     double optimum = strtod(columns[2], NULL);
     cr_expect(gaps_seen++ == 0 || gap > gap_before);
     gap_before = gap;
@@ -185,6 +185,6 @@ Test(learner, gaps_lie_near_the_published_optima)
     gaps_seen = 0;
     each_row("tests/data/04_spacing_cepeda.tsv", gap_row);
     cr_expect_eq(gaps_seen, 4);
-    double year = missed_gap(350, MISSED_LATER_DAYS) / 350.0;
+    double year = missed_gap(350) / 350.0;
     cr_expect(year >= 0.05 && year <= 0.10);
 }

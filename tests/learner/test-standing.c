@@ -96,6 +96,19 @@ Test(learner, objectives_and_words_follow_their_marks)
     learner_free(fresh);
 }
 
+/* At the priors every topic has the same slope, so the variance of a part is, by hand, in log-odds: vC +
+ * vU (.7^2 + .3^2) + vT (sum of shares squared) + vA (sum of mix squared, or 1 for one objective) + vW + vM. */
+Test(learner, the_spread_of_a_part_by_hand)
+{
+    struct learner *learner = small_learner();
+    double common = 0.4 + 0.15 * 0.58 + 0.2 * 0.30 + 0.25;
+    cr_expect_float_eq(learner_word(learner, 1, START).sd, sqrt(common + 0.04 * 0.36 + 0.1), 1e-12);
+    cr_expect_float_eq(learner_objective(learner, 1, START).sd, sqrt(common + 0.04), 1e-12);
+    struct learner_estimate both = learner_across(learner, (struct learner_slice){1, 0, 2}, START);
+    cr_expect_float_eq(both.sd, sqrt(0.4 + 0.15 + 0.2 * 5.0 / 9.0 + 0.04 + 0.1 + 0.25), 1e-12);
+    learner_free(learner);
+}
+
 /* Shares that add up to nothing: topics weigh the same. A unit without topics has no estimate. */
 Test(learner, weightless_topics_and_empty_units)
 {
