@@ -2,6 +2,7 @@
 
 #include <assert.h>
 #include <limits.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -67,7 +68,7 @@ int scheme_reachable(const struct node *node)
     case NODE_QUALITY:
         return top_of(node);
     }
-    assert(!"every kind of node is handled");
+    assert(false); /* every kind of node is handled */
     return 0;
 }
 
