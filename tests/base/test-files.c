@@ -1,4 +1,5 @@
 #include <dirent.h>
+#include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
 #include <stdio.h>
@@ -13,6 +14,17 @@
 
 static char path[256];
 static struct messages messages;
+
+/* Stands in for the system's, so that a test can have a file appear just after it was looked for. */
+static bool lstat_sees_nothing;
+
+int lstat(const char *restrict file, struct stat *restrict status)
+{
+    if (!lstat_sees_nothing)
+        return fstatat(AT_FDCWD, file, status, AT_SYMLINK_NOFOLLOW);
+    errno = ENOENT;
+    return -1;
+}
 
 static void set_up(void)
 {
@@ -194,6 +206,16 @@ Test(base, files_write_does_not_replace_unasked, IN_A_FOLDER)
     trial_make_file(path, "mine", 4);
     cr_expect(!file_write(path, "other", 5, 0600, false, &messages));
     check_message(path, "it exists");
+    check_content(path, "mine");
+    cr_expect(entries_in_folder() == 1);
+}
+
+Test(base, files_write_does_not_replace_what_has_just_appeared, IN_A_FOLDER)
+{
+    trial_make_file(path, "mine", 4);
+    lstat_sees_nothing = true;
+    cr_expect(!file_write(path, "other", 5, 0600, false, &messages));
+    check_message(path, "File exists");
     check_content(path, "mine");
     cr_expect(entries_in_folder() == 1);
 }

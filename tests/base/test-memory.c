@@ -113,7 +113,7 @@ Test(base, memory_exhausted_says_so_in_one_line_and_ends_with_status_3)
     check_end(run_out, "ownmark: out of memory");
 }
 
-Test(base, memory_last_act_comes_first_and_once)
+Test(base, memory_last_act_comes_first_and_once, .timeout = 10)
 {
     check_end(run_out_after_act, "[back]ownmark: out of memory");
     check_end(run_out_within_act, "[back]ownmark: out of memory");

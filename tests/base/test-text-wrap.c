@@ -77,6 +77,7 @@ Test(base, wrap_breaks_at_forbidden_spaces_in_need_only)
 {
     check_wrapped("speed in m /s here", 10, 0, 0, "speed in\nm /s here");
     check_wrapped("estuary   /sea", 10, 2, 0, "estuary\n  /sea");
+    check_wrapped("sea    )sand", 10, 2, 0, "sea\n  )sand");
     check_wrapped("estuary    )", 10, 2, 0, "estuary\n  )");
     check_wrapped("            )", 10, 2, 0, "\n  )");
 }
