@@ -24,15 +24,16 @@ struct unit {
 struct unit_readings {
     struct unit items[UNIT_READINGS];
     size_t count;           /* 0: not understood */
-    bool by_the_rules;      /* false: the SI rules leave the spelling ambiguous or do not allow it (ms-1, a/b/c, J/kg K) */
-    bool wrong_case;        /* read only by overlooking a letter's case (Kg, KJ) */
-    bool not_si;            /* understood, not an SI symbol (sec, cc, M, kph) */
+    bool by_the_rules;      /* one reading; false: the SI rules leave the spelling ambiguous or do not allow it (ms-1,
+                               a/b/c, J/kg K). Letters run together that can mean one thing only (kWh, Nm) pass */
+    bool wrong_case;        /* read by overlooking a letter's case (Kg, KJ) */
+    bool not_si;            /* understood, not an SI symbol (sec, cc, M, kph, knot) */
 };
 
 enum unit_verdict {
     UNIT_SAME,              /* same dimension, kind and scale */
-    UNIT_OTHER_SCALE,       /* same dimension; *factor = wanted/given scale ratio */
-    UNIT_OTHER_KIND,        /* J for N m: same dimension, another quantity */
+    UNIT_OTHER_SCALE,       /* same dimension: unit_convert(1, chosen, wanted) tells the factor. K for °C too */
+    UNIT_OTHER_KIND,        /* J for N m, rad/s for s⁻¹, $ for £: same dimension, another quantity, at any scale */
     UNIT_AMBIGUOUS,         /* matches by one of several readings that the SI rules do not settle: ask */
     UNIT_WRONG_CASE,
     UNIT_DIFFERENT,
@@ -40,8 +41,9 @@ enum unit_verdict {
     UNIT_MISSING            /* nothing was written */
 };
 
-/* Reads the whole text as one unit; spaces, ·, ., *, ×, /, "per", ^, superscripts, − and brackets are
- * understood; so are words (metres per second, litres, pence). "" gives count 1, dimensionless. */
+/* Reads the whole text (at most 255 bytes) as one unit; spaces, ·, ., *, ×, /, "per", ^, superscripts, − and brackets are
+ * understood; so are words (metres per second, litres, pence). "" gives count 1, dimensionless. Letters run
+ * together behind a solidus all stand under it (J/kg°C). */
 struct unit_readings unit_read(const char *text);
 
 /* Reads the longest run at the start of text that is a unit and gives its length in bytes (0: none): used
@@ -55,7 +57,7 @@ enum unit_verdict unit_compare(const char *given, const char *wanted, struct uni
 /* value in `from` expressed in `to`; NAN if the dimensions differ. */
 double unit_convert(double value, const struct unit *from, const struct unit *to);
 
-/* Can a bank use it: understood, by the rules, one reading? */
+/* Can a bank use it: understood, by the rules, one reading? Units outside the SI (knot, PSU) can be used. */
 bool unit_is_known(const char *text);
 
 /* For a screen: "m s^-1" and "m s-1" become "m s⁻¹", joined by no-break spaces so that it is never split. */
