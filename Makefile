@@ -14,7 +14,7 @@ CFLAGS ?= -O2 -g
 HARDENING ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=3 -fstack-protector-strong -fstack-clash-protection -fPIE
 LINK_HARDENING ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack,--as-needed
 INCLUDES := -Iengine $(subst -I,-isystem ,$(shell pkg-config --cflags-only-I $(PACKAGES)))
-ALL_CFLAGS = -std=c11 -D_GNU_SOURCE $(INCLUDES) $(CFLAGS) $(WARNINGS) $(HARDENING) $(SANITIZERS) -MMD -MP
+ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DOWNMARK_BANKS='"$(PREFIX)/share/ownmark/banks"' $(INCLUDES) $(CFLAGS) $(WARNINGS) $(HARDENING) $(SANITIZERS) -MMD -MP
 LIBS := $(shell pkg-config --libs $(PACKAGES)) -lunistring -lstemmer -lm
 
 sources = $(wildcard engine/$(1)/*.c)
@@ -28,14 +28,16 @@ TESTED := $(foreach room,$(ROOMS),$(if $(wildcard tests/$(room)/*.c),$(room)))
 all: $(BUILD)/ownmark
 
 $(BUILD)/ownmark: $(BUILD)/engine/main.o $(call archives,commands)
-	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+	@echo "  link $@"
+	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
 define room_rules
 $(BUILD)/lib$(1).a: $(call objects,$(1))
 	@rm -f $$@
-	ar rcs $$@ $$^
+	@ar rcs $$@ $$^
 $(BUILD)/test-$(1): $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/$(1)/*.c) $(wildcard tests/support/*.c)) $(call archives,$(1))
-	$$(CC) $$(SANITIZERS) $$(LINK_HARDENING) -o $$@ $$^ $$(LIBS) -lcriterion
+	@echo "  link $$@"
+	@$$(CC) $$(SANITIZERS) $$(LINK_HARDENING) -o $$@ $$^ $$(LIBS) -lcriterion
 .PHONY: test-$(1)
 test-$(1): $(BUILD)/test-$(1)
 	$(BUILD)/test-$(1)
@@ -44,7 +46,8 @@ $(foreach room,$(ROOMS),$(eval $(call room_rules,$(room))))
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -c -o $@ $<
+	@echo "  cc $<"
+	@$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
 units: $(foreach room,$(TESTED),test-$(room))
 test: units
@@ -53,3 +56,13 @@ clean:
 	rm -rf $(BUILD)
 
 -include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+
+# The terminal asks terminfo whether TERM is known at all.
+LIBS += -ltinfo
+
+# The program carries the schema of a bank inside, so that it works wherever it is installed.
+$(BUILD)/schema-text.inc: banks/ownmark-bank.xsd
+	@mkdir -p $(@D)
+	od -An -v -tx1 $< | sed 's/\([0-9a-f][0-9a-f]\)/0x\1,/g' > $@
+$(BUILD)/engine/bank/schema.o: $(BUILD)/schema-text.inc
+$(BUILD)/engine/bank/schema.o: ALL_CFLAGS += -I$(BUILD)
