@@ -1,0 +1,36 @@
+/* ownmark record rebuild: derive everything afresh from the log. */
+#include "base/text.h"
+#include "commands/shared.h"
+#include "commands/table.h"
+
+static enum exit_status run(const struct arguments *arguments)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
+    if (!record)
+        return say_and_end(&messages, EXIT_SYSTEM);
+    long changed = 0;
+    char what[] = "Rebuilding";
+    bool done = record_rebuild(record, &changed, show_progress, what, &messages);
+    end_progress();
+    record_close(record);
+    if (!done)
+        return say_and_end(&messages, EXIT_SYSTEM);
+    struct page *page = page_new();
+    if (changed)
+        page_paragraph(page, "Everything derived was worked out afresh from your entries; %s.",
+                       text_count(changed, "row changed", "rows changed"));
+    else
+        page_paragraph(page, "Everything derived was worked out afresh from your entries; nothing changed.");
+    show_and_end(page, EXIT_DONE);
+    return say_and_end(&messages, EXIT_DONE);
+}
+
+const struct command command_record_rebuild = {
+    .name = "record rebuild",
+    .summary = "work out standing and missed points afresh from your entries",
+    .help = "Your entries are never changed. What is derived from them (standing, missed points, totals) is emptied and "
+            "worked out again; the result is the same unless the file was damaged.",
+    .example = "ownmark record rebuild",
+    .run = run,
+};

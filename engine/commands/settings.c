@@ -1,0 +1,190 @@
+/* ownmark settings: what the program should know about how you work. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/dates.h"
+#include "base/json.h"
+#include "base/text.h"
+#include "commands/shared.h"
+#include "commands/table.h"
+#include "terminal/terminal.h"
+
+/* Each reads what was typed and writes what is stored; false: not understood. */
+typedef bool (*setting_reader)(const char *typed, struct buffer *stored);
+
+static bool read_per_cent(const char *typed, struct buffer *stored)
+{
+    char *end;
+    double value = strtod(typed, &end);
+    bool good = end != typed && (text_is_blank(end) || strcmp(end, "%") == 0) && value >= 0 && value <= 100;
+    if (good)
+        buffer_print(stored, "%g", value);
+    return good;
+}
+
+static bool read_minutes(const char *typed, struct buffer *stored)
+{
+    char *end;
+    double value = strtod(typed, &end);
+    bool good = end != typed && text_is_blank(end) && value >= 1 && value <= 600;
+    if (good)
+        buffer_print(stored, "%g", value);
+    return good;
+}
+
+static bool read_date(const char *typed, struct buffer *stored)
+{
+    day_number day;
+    int year, month, date;
+    if (!day_parse(typed, &day))
+        return false;
+    day_to_civil(day, &year, &month, &date);
+    buffer_print(stored, "%04d-%02d-%02d", year, month, date);
+    return true;
+}
+
+static bool read_name(const char *typed, struct buffer *stored)
+{
+    buffer_add(stored, typed);
+    return !text_is_blank(typed) && strlen(typed) <= 200;
+}
+
+static const struct setting {
+    const char *name, *meaning, *wanted;
+    bool of_bank;               /* kept for the bank used last */
+    setting_reader read;
+} settings[] = {
+    {"exam-date", "the day of the examination", "a date, for example 2027-05-18", true, read_date},
+    {"extra-time", "extra time you are allowed, in per cent", "a number from 0 to 100, for example 25", false, read_per_cent},
+    {"minutes", "usual length of a sitting", "minutes from 1 to 600", false, read_minutes},
+    {"name", "a name for printed pages; none is needed", "a name of at most 200 bytes", false, read_name},
+};
+enum { SETTINGS = sizeof settings / sizeof *settings };
+
+static const struct setting *find_setting(const char *name, struct messages *messages)
+{
+    const char *names[SETTINGS];
+    for (size_t i = 0; i < SETTINGS; i++) {
+        names[i] = settings[i].name;
+        if (strcmp(settings[i].name, name) == 0)
+            return &settings[i];
+    }
+    const char *nearest = text_nearest(name, names, SETTINGS);
+    messages_error(messages, "no setting '%s'%s%s%s; there are exam-date, extra-time, minutes and name", name,
+                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "");
+    return NULL;
+}
+
+static const char *bank_in_use(struct record *record, struct arena *arena, struct messages *messages)
+{
+    struct known_bank *banks;
+    size_t count;
+    if (!record || !record_banks(record, arena, &banks, &count, messages) || !count)
+        return NULL;
+    return banks[0].id;
+}
+
+/* ---- Showing --------------------------------------------------------------------------------------- */
+
+static void show_as_json(struct record *record, const char *bank, struct arena *arena)
+{
+    struct buffer out = BUFFER_EMPTY;
+    struct json json;
+    json_begin(&json, &out);
+    json_object(&json, NULL);
+    for (size_t i = 0; i < SETTINGS; i++)
+        json_text(&json, settings[i].name, record ? record_setting(record, bank, settings[i].name, arena) : NULL);
+    json_close_object(&json);
+    buffer_add(&out, "\n");
+    terminal_write(buffer_text(&out), out.length);
+    buffer_free(&out);
+}
+
+static void show_as_page(struct record *record, const char *bank, struct arena *arena)
+{
+    struct page *page = page_new();
+    page_heading(page, 1, "Settings");
+    for (size_t i = 0; i < SETTINGS; i++) {
+        const char *value = record ? record_setting(record, bank, settings[i].name, arena) : NULL;
+        page_fact(page, settings[i].name, "%s (%s)", value ? value : "not set", settings[i].meaning);
+    }
+    page_paragraph(page, "Change one with, for example: ownmark settings extra-time 25. Take one away with --clear.");
+    show_and_end(page, EXIT_DONE);
+}
+
+static enum exit_status show(const struct arguments *arguments)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct arena *arena = arena_new();
+    struct record *record = open_record_for(arguments, RECORD_READ, &messages);
+    const char *bank = bank_in_use(record, arena, &messages);
+    if (!messages.errors && arguments->json)
+        show_as_json(record, bank, arena);
+    else if (!messages.errors)
+        show_as_page(record, bank, arena);
+    record_close(record);
+    arena_free(arena);
+    return say_and_end(&messages, messages.errors ? EXIT_SYSTEM : EXIT_DONE);
+}
+
+/* ---- Changing -------------------------------------------------------------------------------------- */
+
+static enum exit_status keep(const struct arguments *arguments, const struct setting *setting, const char *value)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct arena *arena = arena_new();
+    struct event event = event_blank(EVENT_SETTING);
+    struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
+    event.item = setting->name;
+    event.text = value;
+    event.bank = setting->of_bank ? bank_in_use(record, arena, &messages) : NULL;
+    bool done = record && !messages.errors && record_append(record, &event, 1, &messages);
+    record_close(record);
+    arena_free(arena);
+    if (!done)
+        return say_and_end(&messages, EXIT_SYSTEM);
+    struct page *page = page_new();
+    page_paragraph(page, "%s: %s.", setting->name, value ? value : "not set any more");
+    show_and_end(page, EXIT_DONE);
+    return say_and_end(&messages, EXIT_DONE);
+}
+
+static enum exit_status change(const struct arguments *arguments)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct buffer stored = BUFFER_EMPTY;
+    const struct setting *setting = find_setting(arguments->words[0], &messages);
+    bool clear = argument_given(arguments, "--clear");
+    if (setting && !clear && arguments->word_count < 2)
+        messages_error(&messages, "'ownmark settings %s' wants %s, or --clear", setting->name, setting->wanted);
+    else if (setting && !clear && !setting->read(arguments->words[1], &stored))
+        messages_error(&messages, "%s '%s' is not understood; it wants %s", setting->name, arguments->words[1],
+                       setting->wanted);
+    enum exit_status status = messages.errors ? EXIT_BAD_USE : keep(arguments, setting, clear ? NULL : buffer_text(&stored));
+    buffer_free(&stored);
+    return say_and_end(&messages, status);
+}
+
+static enum exit_status run(const struct arguments *arguments)
+{
+    return arguments->word_count ? change(arguments) : show(arguments);
+}
+
+static const struct option options[] = {
+    {"--clear", NULL, "take the setting away"},
+    {NULL, NULL, NULL},
+};
+
+const struct command command_settings = {
+    .name = "settings",
+    .summary = "exam date, extra time, length of a sitting, name",
+    .words = "[NAME [VALUE]]",
+    .words_most = 2,
+    .help = "Without words, shows what is set. With a name and a value, sets it. Extra time is kept as a number only, never "
+            "with a reason. A name is not needed for anything.",
+    .example = "ownmark settings extra-time 25",
+    .prints_results = true,
+    .options = options,
+    .run = run,
+};

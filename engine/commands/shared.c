@@ -1,0 +1,116 @@
+#include "commands/shared.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/files.h"
+#include "base/memory.h"
+#include "base/text.h"
+#include "terminal/terminal.h"
+
+enum exit_status say_and_end(struct messages *messages, enum exit_status status)
+{
+    messages_print(messages);
+    messages_free(messages);
+    return status;
+}
+
+enum exit_status show_and_end(struct page *page, enum exit_status status)
+{
+    terminal_show(page);
+    page_free(page);
+    return status;
+}
+
+struct record *open_record_for(const struct arguments *arguments, enum record_access access,
+                               struct messages *messages)
+{
+    return record_open(arguments->record, access, messages);
+}
+
+/* The shipped bank: beside the program's sources when it is run from there, else where `make install` put it. */
+static char *shipped_bank(void)
+{
+    const char *places[] = {"banks/coastal-science.xml", OWNMARK_BANKS "/coastal-science.xml"};
+    for (size_t i = 0; i < sizeof places / sizeof *places; i++)
+        if (access(places[i], R_OK) == 0)
+            return memory_copy_text(places[i]);
+    return NULL;
+}
+
+static char *last_bank(struct record *record, struct messages *messages)
+{
+    struct arena *arena = arena_new();
+    struct known_bank *banks;
+    size_t count = 0;
+    char *path = NULL;
+    if (record && record_banks(record, arena, &banks, &count, messages) && count && banks[0].path)
+        path = memory_copy_text(banks[0].path);
+    arena_free(arena);
+    return path;
+}
+
+static char *bank_wanted(const struct arguments *arguments, struct record *record, struct messages *messages)
+{
+    if (arguments->word_count)
+        return memory_copy_text(arguments->words[0]);
+    char *path = last_bank(record, messages);
+    if (!path)
+        path = shipped_bank();
+    if (!path && !messages->count)
+        messages_error(messages, "no bank to practise from: name one, for example 'ownmark %s my-bank.xml'",
+                       arguments->command->name);
+    return path;
+}
+
+struct bank *open_bank_for(const struct arguments *arguments, struct record *record, struct messages *messages)
+{
+    char *path = bank_wanted(arguments, record, messages);
+    struct bank *bank = path ? bank_open(path, true, messages) : NULL;
+    free(path);
+    return bank;
+}
+
+static enum answer answer_of(const char *line, enum answer otherwise)
+{
+    if (text_is_blank(line))
+        return otherwise;
+    if (text_equal_ignoring_case(line, "y") || text_equal_ignoring_case(line, "yes"))
+        return ANSWERED_YES;
+    if (text_equal_ignoring_case(line, "n") || text_equal_ignoring_case(line, "no"))
+        return ANSWERED_NO;
+    return NOT_ANSWERED;
+}
+
+enum answer ask_yes_or_no(const char *question, enum answer otherwise)
+{
+    enum answer answer = NOT_ANSWERED;
+    bool again = true;
+    while (again) {
+        struct terminal_ask ask = {.prompt = question};
+        struct terminal_entry entry;
+        terminal_flush_input();
+        terminal_ask(&ask, &entry);
+        if (entry.outcome == TERMINAL_HUNG_UP)
+            terminal_end_by_signal();
+        if (entry.outcome == TERMINAL_ENTERED)
+            answer = answer_of(entry.text, otherwise);
+        again = entry.outcome == TERMINAL_ENTERED && answer == NOT_ANSWERED;
+        terminal_entry_free(&entry);
+    }
+    return answer;
+}
+
+void show_progress(size_t done, size_t total, void *what)
+{
+    if (isatty(STDERR_FILENO) && total)
+        fprintf(stderr, "\r%s: %zu %% ", (const char *)what, done * 100 / total);
+}
+
+void end_progress(void)
+{
+    if (isatty(STDERR_FILENO))
+        fputs("\r                              \r", stderr);
+}

@@ -1,0 +1,35 @@
+/* What several commands do the same way. */
+#ifndef OWNMARK_COMMANDS_SHARED_H
+#define OWNMARK_COMMANDS_SHARED_H
+
+#include <stdbool.h>
+#include "bank/bank.h"
+#include "base/buffer.h"
+#include "base/message.h"
+#include "commands/command.h"
+#include "record/record.h"
+#include "report/page.h"
+
+/* Prints and frees the messages; gives status back, so that a command can end with it. */
+enum exit_status say_and_end(struct messages *messages, enum exit_status status);
+
+/* Shows and frees the page. */
+enum exit_status show_and_end(struct page *page, enum exit_status status);
+
+/* Opens the bank named by the command's word, else the one the record saw last, else the shipped one. NULL with a
+ * message. Progress is told on a terminal when the first reading takes long. */
+struct bank *open_bank_for(const struct arguments *arguments, struct record *record, struct messages *messages);
+
+struct record *open_record_for(const struct arguments *arguments, enum record_access access,
+                               struct messages *messages);
+
+/* Asks a yes-or-no question until it is answered. An empty line means `otherwise`; NOT_ANSWERED when the input ends or
+ * the user wants out: then nothing should be done. */
+enum answer { ANSWERED_NO, ANSWERED_YES, NOT_ANSWERED };
+enum answer ask_yes_or_no(const char *question, enum answer otherwise);
+
+/* A progress line on standard error for long work; nothing unless it is a terminal. */
+void show_progress(size_t done, size_t total, void *what);
+void end_progress(void);
+
+#endif

@@ -1,0 +1,14 @@
+#include "commands/table.h"
+
+const struct command *const commands[] = {
+    &command_practise,
+    &command_standing,
+    &command_settings,
+    &command_bank_check,
+    &command_record_check,
+    &command_record_rebuild,
+    &command_record_backup,
+    &command_record_export,
+    &command_record_erase,
+    NULL,
+};

@@ -1,0 +1,54 @@
+/* Which question comes next: the weakest topic's, unseen before longest unseen, never two in a row from one topic
+ * while another has something to offer. Pure but for reading the bank's summaries. */
+#ifndef OWNMARK_PRACTICE_CHOOSE_H
+#define OWNMARK_PRACTICE_CHOOSE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include "bank/bank.h"
+#include "base/message.h"
+#include "record/record.h"
+
+enum { CHOOSE_ANY = -1, CHOOSE_NOTHING = -1 };
+
+/* What the student asked for; indices into the course, CHOOSE_ANY where nothing was said. */
+struct wish {
+    int topic;          /* a leaf, or a main topic: then all of its own */
+    int objective;
+    int word;
+    int skill;
+    int question;       /* index into the bank: just this one */
+    const int *only;    /* when not NULL: question indices to choose among (missed points) */
+    size_t only_count;
+};
+
+#define WISH_ANYTHING ((struct wish){CHOOSE_ANY, CHOOSE_ANY, CHOOSE_ANY, CHOOSE_ANY, CHOOSE_ANY, NULL, 0})
+
+struct choosing {
+    const struct bank *bank;
+    struct wish wish;
+    const double *topic_share;                  /* [topics] expected share of marks today; lower is weaker */
+    const struct question_history *history;     /* sorted by question id */
+    size_t history_count;
+    const bool *asked;                          /* [questions] already asked in this sitting */
+    int previous_topic;                         /* index, or CHOOSE_ANY */
+    double minutes_left;                        /* questions that fit come before those that do not */
+};
+
+/* Index of the question, or CHOOSE_NOTHING when the wish leaves none that was not asked yet. */
+int choose_question(const struct choosing *choosing);
+
+/* How many questions of the bank the wish allows. */
+size_t choose_count(const struct bank *bank, const struct wish *wish);
+
+/* Why this one, in one sentence for the student. */
+void choose_reason(const struct choosing *choosing, int question, struct buffer *out);
+
+/* Turns what was typed after --topic, --objective, --command-word, --skill, --question (NULL: not given) into a
+ * wish. Unknown names: a message with what there is, and the nearest. */
+struct wish_words { const char *topic, *objective, *word, *skill, *question; };
+enum { WISH_WORDS = 5 };
+bool wish_read(const struct bank *bank, const struct wish_words *words, struct wish *wish,
+               struct messages *messages);
+
+#endif

@@ -1,0 +1,290 @@
+#include "practice/show.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/buffer.h"
+#include "base/dates.h"
+#include "base/files.h"
+#include "base/text.h"
+#include "quantity/number.h"
+#include "quantity/unit.h"
+
+static void add_value_text(struct buffer *out, const char *symbol, const struct values *values)
+{
+    const struct bound_value *bound = values ? values_find(values, symbol) : NULL;
+    if (!bound) {
+        buffer_add(out, symbol);
+        return;
+    }
+    buffer_add(out, bound->text);
+    if (bound->unit && *bound->unit) {
+        buffer_add(out, strcmp(bound->unit, "%") == 0 ? "" : "\u00a0");
+        unit_print(out, bound->unit);
+    }
+}
+
+static enum style style_of(enum run_style style)
+{
+    switch (style) {
+    case RUN_EMPHASIS: return STYLE_EMPHASIS;
+    case RUN_SUBSCRIPT: return STYLE_SUBSCRIPT;
+    case RUN_SUPERSCRIPT: return STYLE_SUPERSCRIPT;
+    case RUN_PLAIN:
+    case RUN_VALUE: break;
+    }
+    return STYLE_PLAIN;
+}
+
+void show_rich(struct page *page, const struct rich *text, const struct values *values)
+{
+    for (size_t i = 0; i < text->count; i++) {
+        const struct run *run = &text->runs[i];
+        if (run->style == RUN_VALUE) {
+            struct buffer shown = BUFFER_EMPTY;
+            add_value_text(&shown, run->text, values);
+            page_add(page, STYLE_PLAIN, "%s", buffer_text(&shown));
+            buffer_free(&shown);
+        } else {
+            page_add(page, style_of(run->style), "%s", run->text);
+        }
+    }
+}
+
+char *show_plain(const struct rich *text, const struct values *values)
+{
+    struct buffer out = BUFFER_EMPTY;
+    for (size_t i = 0; i < text->count; i++) {
+        if (text->runs[i].style == RUN_VALUE)
+            add_value_text(&out, text->runs[i].text, values);
+        else
+            buffer_add(&out, text->runs[i].text);
+    }
+    return buffer_take(&out);
+}
+
+/* A column of figures reads best from the right; a column is one when every cell below the head starts with a
+ * digit, a sign or a dash. */
+static bool column_is_numeric(const struct block *table, size_t column)
+{
+    size_t seen = 0;
+    for (size_t row = 0; row < table->row_count; row++) {
+        const struct table_row *cells = &table->rows[row];
+        if (cells->heading || column >= cells->count)
+            continue;
+        char *text = show_plain(&cells->cells[column], NULL);
+        const char *start = text_trim(text);
+        struct number number;
+        bool numeric = !*start || strcmp(start, "–") == 0 || number_read(start, &number, NULL);
+        seen += *start != '\0';
+        free(text);
+        if (!numeric)
+            return false;
+    }
+    return seen > 0;
+}
+
+static void show_table(struct page *page, const struct block *table, const struct values *values)
+{
+    if (!table->row_count)
+        return;
+    size_t columns = table->rows[0].count;
+    struct buffer alignments = BUFFER_EMPTY;
+    for (size_t column = 0; column < columns; column++)
+        buffer_add_character(&alignments, column_is_numeric(table, column) ? 'r' : 'l');
+    char *caption = show_plain(&table->text, values);
+    page_table(page, *caption ? caption : NULL, buffer_text(&alignments), table->rows[0].heading);
+    for (size_t row = 0; row < table->row_count; row++) {
+        for (size_t column = 0; column < columns; column++) {
+            page_cell(page, "%s", "");
+            if (column < table->rows[row].count)
+                show_rich(page, &table->rows[row].cells[column], values);
+        }
+    }
+    free(caption);
+    buffer_free(&alignments);
+}
+
+static void show_figure(struct page *page, const struct block *figure, const struct values *values,
+                        const char *folder)
+{
+    char *path = folder && figure->file ? path_join(folder, figure->file) : NULL;
+    page_note(page, "Figure", "%s", "");
+    show_rich(page, &figure->text, values);
+    if (figure->alternative)
+        page_add(page, STYLE_PLAIN, "%s%s", figure->text.count ? ". In words: " : "", figure->alternative);
+    if (figure->file)
+        page_add(page, STYLE_QUIET, " (drawing: %s)", path ? path : figure->file);
+    free(path);
+}
+
+static void show_source(struct page *page, const struct block *source, const struct values *values,
+                        const char *folder, int level)
+{
+    page_paragraph(page, "%s", "");
+    page->blocks[page->count - 1].level = level;
+    page_add(page, STYLE_STRONG, "%s", source->title ? source->title : "Source");
+    struct blocks inside = {source->blocks, source->block_count};
+    show_blocks(page, &inside, values, folder, level + 1);
+    if (source->text.count) {
+        page_paragraph(page, "%s", "");
+        page->blocks[page->count - 1].level = level + 1;
+        page_add(page, STYLE_QUIET, "%s", "(");
+        show_rich(page, &source->text, values);
+        page_add(page, STYLE_QUIET, "%s", ")");
+    }
+}
+
+static void show_block(struct page *page, const struct block *block, const struct values *values,
+                       const char *folder, int level)
+{
+    switch (block->kind) {
+    case BLOCK_PARAGRAPH:
+        page_paragraph(page, "%s", "");
+        page->blocks[page->count - 1].level = level;
+        show_rich(page, &block->text, values);
+        break;
+    case BLOCK_TABLE:
+        show_table(page, block, values);
+        break;
+    case BLOCK_FIGURE:
+        show_figure(page, block, values, folder);
+        break;
+    case BLOCK_SOURCE:
+        show_source(page, block, values, folder, level);
+        break;
+    case BLOCK_LIST:
+        for (size_t i = 0; i < block->item_count; i++) {
+            page_item(page, level, "-", "%s", "");
+            show_rich(page, &block->items[i], values);
+        }
+        break;
+    }
+}
+
+void show_blocks(struct page *page, const struct blocks *blocks, const struct values *values, const char *folder,
+                 int level)
+{
+    for (size_t i = 0; i < blocks->count; i++)
+        show_block(page, &blocks->items[i], values, folder, level);
+}
+
+void show_question(struct page *page, const struct course *course, const struct question *question,
+                   const struct values *values, const char *folder, int number, double allowed_seconds)
+{
+    struct buffer minutes = BUFFER_EMPTY;
+    add_duration(&minutes, allowed_seconds);
+    const char *topic = course->topics[question->topic].name;
+    if (number > 0)
+        page_heading(page, 1, "Question %d: %s, %s, %s", number, topic, text_count(question->marks, "mark", "marks"),
+                     buffer_text(&minutes));
+    else
+        page_heading(page, 1, "%s: %s, %s, %s", question->id, topic, text_count(question->marks, "mark", "marks"),
+                     buffer_text(&minutes));
+    buffer_free(&minutes);
+    if (question->caution)
+        page_note(page, "Caution", "%s", question->caution);
+    show_blocks(page, &question->stem, values, folder, 0);
+}
+
+void show_ask(struct page *page, const struct question *question, const struct part *part,
+              const struct values *values, const char *folder)
+{
+    bool lettered = question->part_count > 1;
+    struct buffer marker = BUFFER_EMPTY;
+    if (lettered)
+        buffer_print(&marker, "(%s)", part->id);
+    for (size_t i = 0; i < part->ask.count; i++) {
+        const struct block *block = &part->ask.items[i];
+        if (block->kind != BLOCK_PARAGRAPH) {
+            show_block(page, block, values, folder, lettered ? 1 : 0);
+            continue;
+        }
+        if (lettered)
+            page_item(page, 0, i == 0 ? buffer_text(&marker) : "", "%s", "");
+        else
+            page_paragraph(page, "%s", "");
+        show_rich(page, &block->text, values);
+        if (i + 1 == part->ask.count)
+            page_add(page, STYLE_STRONG, "  [%s]", text_count(part->marks, "mark", "marks"));
+    }
+    buffer_free(&marker);
+}
+
+void show_data_sheet(struct page *page, const struct course *course)
+{
+    page_heading(page, 2, "Data sheet");
+    if (!course->constant_count && !course->formula_count)
+        page_paragraph(page, "This course has no data sheet.");
+    for (size_t i = 0; i < course->constant_count; i++) {
+        const struct constant *constant = &course->constants[i];
+        struct buffer unit = BUFFER_EMPTY;
+        if (*constant->unit) {
+            buffer_add(&unit, "\u00a0");
+            unit_print(&unit, constant->unit);
+        }
+        page_fact(page, constant->name, "%s = %s%s", constant->symbol, constant->value, buffer_text(&unit));
+        buffer_free(&unit);
+    }
+    for (size_t i = 0; i < course->formula_count; i++) {
+        page_fact(page, course->formulae[i].name, "%s", "");
+        show_rich(page, &course->formulae[i].text, NULL);
+    }
+}
+
+static void show_wording(struct page *page, const char *label, const struct wording *wording)
+{
+    if (!wording->count)
+        return;
+    page_item(page, 1, label, "%s", "");
+    for (size_t i = 0; i < wording->count; i++)
+        page_add(page, STYLE_PLAIN, "%s%s", i ? "; " : "", wording->items[i]);
+}
+
+/* The tolerance in words: "within 2 %", "within 0.1". */
+static void add_tolerance(struct buffer *out, const struct number_key *key)
+{
+    if (key->tolerance > 0 && key->tolerance_relative)
+        buffer_print(out, ", within %g %%", key->tolerance * 100);
+    else if (key->tolerance > 0)
+        buffer_print(out, ", within %g", key->tolerance);
+    if (key->figures)
+        buffer_print(out, ", to %s", text_count(key->figures, "significant figure", "significant figures"));
+    else if (key->places >= 0)
+        buffer_print(out, ", to %s", text_count(key->places, "decimal place", "decimal places"));
+}
+
+static void show_number(struct page *page, const struct number_key *key, const struct values *values)
+{
+    struct buffer wanted = BUFFER_EMPTY;
+    double expected = values ? values_expected(values, key) : (double)NAN;
+    struct decimal exact;
+    if (isfinite(expected) && decimal_from_double(expected, &exact)) {
+        int figures = key->figures > 0 ? key->figures : 4;
+        struct decimal rounded = decimal_round_figures(&exact, figures);
+        decimal_print(&wanted, &rounded, key->figures);
+    } else if (key->has_interval) {
+        buffer_print(&wanted, "%g to %g%s", key->from, key->to, key->to_excluded ? " (not included)" : "");
+    }
+    if (*key->unit) {
+        buffer_add(&wanted, "\u00a0");
+        unit_print(&wanted, key->unit);
+    }
+    add_tolerance(&wanted, key);
+    page_item(page, 1, "value:", "%s", buffer_text(&wanted));
+    buffer_free(&wanted);
+}
+
+void show_point(struct page *page, const struct node *point, const struct values *values)
+{
+    page_paragraph(page, "%s", "");
+    show_rich(page, &point->text, values);
+    if (point->marks > 1)
+        page_add(page, STYLE_STRONG, "  [%s]", text_count(point->marks, "mark", "marks"));
+    if (point->number)
+        show_number(page, point->number, values);
+    show_wording(page, "accept:", &point->accepts);
+    show_wording(page, "ignore:", &point->ignores);
+    show_wording(page, "reject:", &point->rejects);
+}

@@ -1,0 +1,305 @@
+/* Check, second half: the award with its reasons, the causes of lost marks, the model answer, putting it right. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/dates.h"
+#include "base/text.h"
+#include "marking/cause.h"
+#include "practice/machine.h"
+#include "practice/mark.h"
+#include "practice/show.h"
+
+/* ---- Best fit ------------------------------------------------------------------------------------ */
+
+void introduce_best_fit(struct practice *practice)
+{
+    struct award_levels proxy = mark_level_proxy(practice->script, practice->step.part, practice->step.node);
+    page_paragraph(practice->page, "By the levels you gave this is level %d: %s. Enter keeps it; or type the marks that "
+                                   "fit the whole answer better.",
+                   proxy.level, text_count(proxy.proxy, "mark", "marks"));
+}
+
+enum practice_result enter_best_fit(struct practice *practice, const char *line, bool pasted,
+                                    struct messages *messages)
+{
+    (void)pasted;
+    const struct node *node = practice->step.node;
+    struct event event = event_blank(EVENT_LEVEL_CHOSEN);
+    event.item = node->id;
+    event.pass = PASS_FIRST;
+    event.detail = "proxy";
+    if (text_equal_ignoring_case(line, "b")) {
+        back_over_tick(practice, messages);
+        return PRACTICE_ON;
+    }
+    if (!text_is_blank(line)) {
+        char *end;
+        long marks = strtol(line, &end, 10), most = node->levels[node->level_count - 1].to;
+        if (end == line || !text_is_blank(end) || marks < 0 || marks > most) {
+            page_paragraph(practice->page, "Please type marks from 0 to %ld, or Enter to keep %d, or b to go back.", most,
+                           mark_level_proxy(practice->script, practice->step.part, node).proxy);
+            return PRACTICE_ON;
+        }
+        event.number = (double)marks;
+        event.detail = "best fit";
+    }
+    return note(practice, event, messages) ? PRACTICE_ON : PRACTICE_FAILED;
+}
+
+/* ---- The award ----------------------------------------------------------------------------------- */
+
+static void show_line(struct practice *practice, const struct award_line *line)
+{
+    if (line->maximum == 0) {
+        page_item(practice->page, 0, "-", "%s", line->text);
+        return;
+    }
+    char marks[32];
+    snprintf(marks, sizeof marks, "%d of %d", line->marks, line->maximum);
+    page_item(practice->page, 0, marks, "%s", "");
+    if (line->node->kind == NODE_POINT) {
+        show_rich(practice->page, &line->node->text, &practice->script->values);
+        page_add(practice->page, STYLE_PLAIN, "%s", ": ");
+    }
+    page_add(practice->page, line->marks < line->maximum ? STYLE_BAD : STYLE_GOOD, "%s", line->text);
+}
+
+void show_award(struct practice *practice, size_t part)
+{
+    const struct part_facts *facts = &practice->script->parts[part];
+    const struct award *award = mark_award(practice->script, part, PASS_FINAL, practice->script->arena);
+    page_heading(practice->page, 3, "Award%s%s%s: %d of %d", practice->script->question->part_count > 1 ? " for (" : "",
+                 practice->script->question->part_count > 1 ? facts->part->id : "",
+                 practice->script->question->part_count > 1 ? ")" : "", award->marks, award->maximum);
+    if (award->no_response)
+        page_paragraph(practice->page, "No response: recorded as blank, which is not the same as a wrong answer. This is "
+                                       "what would have earned marks:");
+    for (size_t i = 0; i < award->line_count; i++)
+        show_line(practice, &award->lines[i]);
+    if (!isnan(facts->predicted))
+        page_paragraph(practice->page, "You predicted %g and earned %d.", facts->predicted, award->marks);
+    if (award->marks == award->maximum)
+        page_paragraph(practice->page, "Every mark earned.");
+}
+
+static void show_model(struct practice *practice, size_t part)
+{
+    const struct part *asked = practice->script->parts[part].part;
+    const char *folder = bank_folder(practice->bank);
+    if (asked->model.count) {
+        page_heading(practice->page, 3, "Model answer");
+        show_blocks(practice->page, &asked->model, &practice->script->values, folder, 1);
+    }
+    if (asked->note.count) {
+        page_heading(practice->page, 3, "Note");
+        show_blocks(practice->page, &asked->note, &practice->script->values, folder, 0);
+    }
+}
+
+bool award_part(struct practice *practice, size_t part, struct messages *messages)
+{
+    struct script *script = practice->script;
+    const struct award *first = mark_award(script, part, PASS_FIRST, script->arena);
+    const struct award *final = mark_award(script, part, PASS_FINAL, script->arena);
+    struct buffer reasons = BUFFER_EMPTY;
+    mark_reasons(final, &reasons);
+    struct event event = event_blank(EVENT_AWARDED);
+    event.part = script->parts[part].part->id;
+    event.pass = PASS_FIRST;
+    event.number = first->marks;
+    bool noted = note(practice, event, messages);
+    event.pass = PASS_FINAL;
+    event.number = final->marks;
+    event.text = buffer_text(&reasons);
+    noted = noted && note(practice, event, messages);
+    buffer_free(&reasons);
+    if (!noted || script->parts[part].skipped[STAGE_CHECK])
+        return noted;
+    show_award(practice, part);
+    if (final->no_response || final->marks == final->maximum)
+        show_model(practice, part);
+    return true;
+}
+
+/* ---- Causes -------------------------------------------------------------------------------------- */
+
+/* The slot's line when it lost marks, else NULL. */
+static const struct award_line *lost_line(const struct award *award, size_t slot)
+{
+    const struct award_line *line = mark_slot(award, slot);
+    return line->marks < line->maximum ? line : NULL;
+}
+
+struct step step_after_award(const struct practice *practice, size_t part)
+{
+    const struct script *script = practice->script;
+    const struct part_facts *facts = &script->parts[part];
+    const struct award *award = mark_award(script, part, PASS_FINAL, script->arena);
+    if (facts->skipped[STAGE_CHECK] || award->marks == award->maximum)
+        return (struct step){STEP_DONE, 0, NULL, 0, NULL};
+    for (size_t slot = 0; !award->no_response && slot < mark_slot_count(award); slot++) {
+        struct step step = {STEP_CAUSE, part, NULL, slot, mark_slot_id(award, slot, script->arena)};
+        if (lost_line(award, slot) && !step_is_settled(script, &step))
+            return step;
+    }
+    struct step rewrite = {STEP_REWRITE, part, NULL, 0, NULL};
+    return step_is_settled(script, &rewrite) ? (struct step){STEP_DONE, 0, NULL, 0, NULL} : rewrite;
+}
+
+static const struct award_line *line_in_hand(const struct practice *practice)
+{
+    const struct award *award = mark_award(practice->script, practice->step.part, PASS_FINAL, practice->script->arena);
+    return lost_line(award, practice->step.index);
+}
+
+static enum cause proposed_cause(const struct practice *practice)
+{
+    enum cause cause = cause_of_reason(line_in_hand(practice)->reason);
+    return cause == CAUSE_NONE ? CAUSE_KNOWLEDGE : cause;
+}
+
+/* The settled cause nearest before the one in hand. */
+static bool cause_before(const struct practice *practice, struct step *earlier)
+{
+    const struct script *script = practice->script;
+    const struct award *award = mark_award(script, practice->step.part, PASS_FINAL, script->arena);
+    for (size_t slot = practice->step.index; slot-- > 0;) {
+        *earlier = (struct step){STEP_CAUSE, practice->step.part, NULL, slot, mark_slot_id(award, slot, script->arena)};
+        if (step_is_settled(script, earlier))
+            return true;
+    }
+    return false;
+}
+
+void introduce_cause(struct practice *practice)
+{
+    const struct award_line *line = line_in_hand(practice);
+    struct step earlier;
+    if (!cause_before(practice, &earlier)) {
+        page_heading(practice->page, 3, "Why was it lost?");
+        page_paragraph(practice->page, "%s", "");
+        for (int cause = CAUSE_KNOWLEDGE; cause < CAUSE_BLANK; cause++)
+            page_add(practice->page, STYLE_PLAIN, "%s%d\u00a0%s", cause > CAUSE_KNOWLEDGE ? ",  " : "", cause,
+                     cause_text((enum cause)cause)->title);
+    }
+    page_paragraph(practice->page, "Lost: ");
+    if (line->node->kind == NODE_POINT)
+        show_rich(practice->page, &line->node->text, &practice->script->values);
+    else
+        page_add(practice->page, STYLE_PLAIN, "%s", line->text);
+    enum cause proposed = proposed_cause(practice);
+    page_add(practice->page, STYLE_QUIET, " (Enter: %d %s)", (int)proposed, cause_text(proposed)->title);
+}
+
+static enum cause cause_typed(const char *line, enum cause proposed)
+{
+    char *end;
+    long number = strtol(line, &end, 10);
+    if (text_is_blank(line))
+        return proposed;
+    if (end != line && text_is_blank(end))
+        return number >= CAUSE_KNOWLEDGE && number < CAUSE_BLANK ? (enum cause)number : CAUSE_NONE;
+    enum cause cause = cause_from_label(line);
+    return cause < CAUSE_BLANK ? cause : CAUSE_NONE;
+}
+
+enum practice_result enter_cause(struct practice *practice, const char *line, bool pasted,
+                                 struct messages *messages)
+{
+    (void)pasted;
+    enum cause proposed = proposed_cause(practice), cause = cause_typed(line, proposed);
+    if (text_equal_ignoring_case(line, "b")) {
+        back_over_cause(practice, messages);
+        return PRACTICE_ON;
+    }
+    if (cause == CAUSE_NONE) {
+        page_paragraph(practice->page, "Please type a number from 1 to %d, or Enter for %d.", CAUSE_BLANK - 1,
+                       (int)proposed);
+        return PRACTICE_ON;
+    }
+    struct event event = event_blank(EVENT_CAUSE_GIVEN);
+    event.item = step_item(practice->script, &practice->step);
+    event.pass = PASS_FIRST;
+    event.detail = cause_text(cause)->label;
+    event.text = cause_text(proposed)->label;
+    if (!note(practice, event, messages))
+        return PRACTICE_FAILED;
+    page_paragraph(practice->page, "%s", cause_text(cause)->remedy);
+    return PRACTICE_ON;
+}
+
+void back_over_cause(struct practice *practice, struct messages *messages)
+{
+    struct step earlier;
+    if (!cause_before(practice, &earlier)) {
+        page_paragraph(practice->page, "This is the first lost mark.");
+        return;
+    }
+    struct event event = event_blank(EVENT_CAUSE_GIVEN);
+    event.item = earlier.item;
+    event.pass = PASS_FIRST;
+    event.detail = "";
+    note(practice, event, messages);
+}
+
+/* ---- Putting it right ---------------------------------------------------------------------------- */
+
+static void show_missed(struct practice *practice)
+{
+    const struct award *award = mark_award(practice->script, practice->step.part, PASS_FINAL, practice->script->arena);
+    for (size_t i = 0; i < award->line_count; i++) {
+        const struct award_line *line = &award->lines[i];
+        if (line->marks >= line->maximum)
+            continue;
+        page_item(practice->page, 0, "-", "%s", "");
+        if (line->node->kind == NODE_POINT)
+            show_rich(practice->page, &line->node->text, &practice->script->values);
+        else
+            page_add(practice->page, STYLE_PLAIN, "%s", line->text);
+    }
+}
+
+void introduce_rewrite(struct practice *practice)
+{
+    const struct part_facts *facts = part_in_hand(practice);
+    if (!facts->no_response)
+        show_model(practice, practice->step.part);
+    page_heading(practice->page, 3, "Put it right");
+    if (practice->script->question->part_count > 1)
+        page_paragraph(practice->page, "Missed in part (%s):", facts->part->id);
+    else
+        page_paragraph(practice->page, "Missed:");
+    show_missed(practice);
+    page_paragraph(practice->page, "Read it once more. Press Enter and it goes out of sight; then write the missed points "
+                                   "from memory. (.skip goes on without.)");
+}
+
+static enum practice_result finish_rewrite(struct practice *practice, struct messages *messages)
+{
+    bool written = !text_is_blank(buffer_text(&part_in_hand(practice)->texts[TEXT_REWRITE]));
+    if (!note_text(practice, TEXT_REWRITE, "=", NULL, messages))
+        return PRACTICE_FAILED;
+    if (written) {
+        page_paragraph(practice->page, "Compare what you wrote with:");
+        show_missed(practice);
+    }
+    return PRACTICE_ON;
+}
+
+enum practice_result enter_rewrite(struct practice *practice, const char *line, bool pasted,
+                                   struct messages *messages)
+{
+    if (!pasted && strcmp(line, ".") == 0)
+        return finish_rewrite(practice, messages);
+    if (!practice->rewrite_ready && text_is_blank(line)) {
+        practice->rewrite_ready = true;
+        practice->clear_screen = true;
+        page_paragraph(practice->page, "Now write the missed points without looking; a full stop alone on a line "
+                                       "finishes.");
+        return PRACTICE_ON;
+    }
+    practice->rewrite_ready = true;
+    return note_text(practice, TEXT_REWRITE, "+", line, messages) ? PRACTICE_ON : PRACTICE_FAILED;
+}
