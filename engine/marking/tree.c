@@ -60,6 +60,14 @@ static bool has_something_to_say(const struct lines *lines)
     return false;
 }
 
+/* What was chosen is worth less than another choice could be. */
+static void add_short(const struct reading *reading, const struct node *node, int missing, struct lines *out)
+{
+    int reach = scheme_reachable(node);
+    lines_add(out, (struct award_line){node, AWARD_NO_POINT, missing, 0, REASON_ROUTE_SHORT,
+              arena_print(reading->arena, "not given: this way of answering reaches %d of %d", reach - missing, reach)});
+}
+
 void tree_fill(const struct reading *reading, const struct node *node, const struct lines *children,
                const bool *taken, size_t slots, int found, struct lines *out)
 {
@@ -77,6 +85,8 @@ void tree_fill(const struct reading *reading, const struct node *node, const str
         lines_add(out, (struct award_line){node, AWARD_NO_POINT, share, 0, REASON_TOO_FEW, text});
         left -= share;
     }
+    if (left > 0)
+        add_short(reading, node, left, out);
 }
 
 /* The `take` best children, kept in their order. */
@@ -164,10 +174,9 @@ static struct lines routes_lines(const struct reading *reading, const struct nod
     size_t best = best_route(routes, node->child_count);
     add_route_note(reading, node, routes, best, &out);
     lines_add_all(&out, &routes[best]);
-    int reach = scheme_reachable(node), reached = lines_maximum(&routes[best]);
-    if (reached < reach)
-        lines_add(&out, (struct award_line){node, AWARD_NO_POINT, reach - reached, 0, REASON_ROUTE_SHORT,
-                  arena_print(reading->arena, "not given: this way of answering reaches %d of %d", reached, reach)});
+    int missing = scheme_reachable(node) - lines_maximum(&routes[best]);
+    if (missing > 0)
+        add_short(reading, node, missing, &out);
     return out;
 }
 
