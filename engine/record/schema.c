@@ -59,7 +59,7 @@
     "  content TEXT) STRICT, WITHOUT ROWID;\n" \
     "CREATE TABLE setting(bank TEXT NOT NULL, name TEXT NOT NULL, seq INTEGER NOT NULL, value TEXT,\n" \
     "  PRIMARY KEY (bank, name)) STRICT, WITHOUT ROWID;\n" \
-    "CREATE TABLE script(seq INTEGER PRIMARY KEY, state INTEGER NOT NULL, seed REAL NOT NULL, marked INTEGER,\n" \
+    "CREATE TABLE script(seq INTEGER PRIMARY KEY, state INTEGER NOT NULL, marked INTEGER,\n" \
     "  at INTEGER, predicted REAL, predicted_final REAL, predicted_maximum REAL, first REAL, final REAL,\n" \
     "  maximum REAL, moderated REAL, seconds REAL, allowed REAL,\n" \
     "  bank TEXT NOT NULL, question TEXT NOT NULL, content TEXT) STRICT;\n" \
