@@ -24,7 +24,7 @@ below = $(shell echo $(ROOMS) | tr ' ' '\n' | sed '/^$(1)$$/q' | tac)
 archives = $(patsubst %,$(BUILD)/lib%.a,$(call below,$(1)))
 TESTED := $(foreach room,$(ROOMS),$(if $(wildcard tests/$(room)/*.c),$(room)))
 
-.PHONY: all test units clean
+.PHONY: all test sanitize bench demo install clean
 all: $(BUILD)/ownmark
 
 $(BUILD)/ownmark: $(BUILD)/engine/main.o $(call archives,commands)
@@ -49,8 +49,35 @@ $(BUILD)/%.o: %.c
 	@echo "  cc $<"
 	@$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
-units: $(foreach room,$(TESTED),test-$(room))
-test: units
+TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
+test: all $(TEST_PROGRAMS)
+	@sh tools/check-rooms
+	@sh tools/run-tests $(TEST_PROGRAMS)
+	@sh tools/run-transcripts $(BUILD)/ownmark
+
+# The same suite under the address, undefined-behaviour and leak sanitizers. Compiled less hard: the runtime of the
+# sanitizers and the hardening flags get into each other's way.
+sanitize: export ASAN_OPTIONS := abort_on_error=1:detect_leaks=1:handle_segv=0
+sanitize: export LSAN_OPTIONS := suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0
+sanitize: export UBSAN_OPTIONS := print_stacktrace=1
+sanitize:
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitized CFLAGS='-O1 -g -fno-omit-frame-pointer' HARDENING= LINK_HARDENING= \
+	    SANITIZERS='-fsanitize=address,undefined -fno-sanitize-recover=all' test
+
+demo: all
+	@sh tools/demo $(BUILD)/ownmark
+
+bench: all
+	@sh tools/bench $(BUILD)
+
+SHARE = $(DESTDIR)$(PREFIX)/share
+install: all
+	install -d $(DESTDIR)$(PREFIX)/bin $(SHARE)/ownmark/banks/figures $(SHARE)/man/man1 $(SHARE)/doc/ownmark
+	install -m 755 $(BUILD)/ownmark $(DESTDIR)$(PREFIX)/bin/ownmark
+	install -m 644 banks/*.xml banks/*.xsd $(SHARE)/ownmark/banks
+	install -m 644 banks/figures/* $(SHARE)/ownmark/banks/figures
+	install -m 644 docs/ownmark.1 $(SHARE)/man/man1
+	install -m 644 README.md LICENSE docs/*.md $(SHARE)/doc/ownmark
 
 clean:
 	rm -rf $(BUILD)
@@ -66,3 +93,9 @@ $(BUILD)/schema-text.inc: banks/ownmark-bank.xsd
 	od -An -v -tx1 $< | sed 's/\([0-9a-f][0-9a-f]\)/0x\1,/g' > $@
 $(BUILD)/engine/bank/schema.o: $(BUILD)/schema-text.inc
 $(BUILD)/engine/bank/schema.o: ALL_CFLAGS += -I$(BUILD)
+
+# A program that only asks, for the tests that talk to it through a pseudo-terminal.
+$(BUILD)/pty-session: $(BUILD)/tests/programs/pty-session.o $(call archives,terminal)
+	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+test-terminal: export PTY_SESSION := $(BUILD)/pty-session
+test-terminal: $(BUILD)/pty-session

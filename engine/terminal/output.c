@@ -6,6 +6,7 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include "base/text.h"
@@ -74,6 +75,19 @@ bool terminal_show(const struct page *page)
     bool good = output_words(buffer_text(&drawn));
     buffer_free(&drawn);
     return good;
+}
+
+void terminal_move_out_of_sight(void)
+{
+    enum { ROWS_USUAL = 24, ROWS_MOST = 200 };
+    struct winsize size = {0};
+    struct buffer lines = BUFFER_EMPTY;
+    if (!terminal_is_interactive())
+        return;
+    bool known = ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_row > 0 && size.ws_row <= ROWS_MOST;
+    buffer_add_repeated(&lines, "\n", known ? size.ws_row : ROWS_USUAL);
+    terminal_write(buffer_text(&lines), lines.length);
+    buffer_free(&lines);
 }
 
 bool terminal_output_failed(void)

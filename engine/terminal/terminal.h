@@ -31,6 +31,10 @@ struct text_look terminal_look(void);    /* for page_render_text */
  * as its ASCII neighbour. False when the output failed, now or before (see terminal_output_failed). */
 bool terminal_show(const struct page *page);
 
+/* Moves all that stands on the screen out of sight, by as many empty lines as the terminal has rows (scrolling back
+ * still finds it). Does nothing unless interactive. */
+void terminal_move_out_of_sight(void);
+
 /* Exact bytes to standard output: for JSON, CSV and other machine-readable results. */
 bool terminal_write(const char *bytes, size_t length);
 
