@@ -7,6 +7,8 @@
 #include <stddef.h>
 #include "base/buffer.h"
 
+enum { FORMULA_LONGEST = 1024, FORMULA_NAME_LONGEST = 60 };   /* bytes */
+
 struct binding {
     const char *name;
     double value;
@@ -19,6 +21,10 @@ struct formula_result {
     char fault[160];        /* "unknown name 'rho'", ready for a message */
 };
 
+/* The value with these bindings, of which the first of a name counts and unused ones are ignored; value is
+ * meaningful only if understood. Refused: more than FORMULA_LONGEST bytes, 32 nested brackets or 64 names,
+ * and everything that is not arithmetic (assignment, text, comparison, several values). The formula evaluated
+ * last stays compiled, so that a loop over variants costs little. One thread only. */
 struct formula_result formula_value(const char *formula, const struct binding *bindings, size_t count);
 
 /* Calls visit for every name the formula uses (each once, in order of first use), functions and pi left
@@ -26,6 +32,7 @@ struct formula_result formula_value(const char *formula, const struct binding *b
 bool formula_names(const char *formula, void (*visit)(const char *name, void *context), void *context,
                    struct formula_result *result);
 
+/* A name a binding can have: well-formed, at most FORMULA_NAME_LONGEST bytes, and no function's or pi. */
 bool formula_name_is_valid(const char *name);
 
 #endif
