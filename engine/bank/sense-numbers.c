@@ -21,27 +21,12 @@ bool sense_is_decimal(const char *text)
         && (number.form == NUMBER_PLAIN || number.form == NUMBER_STANDARD_FORM) && !number.percent;
 }
 
-/* What a formula understands by itself. */
-static bool is_reserved(const char *symbol)
-{
-    static const char *const reserved[] = {"pi", "sqrt", "abs", "min", "max", "exp", "ln", "log10", "sin", "cos",
-                                           "tan", "asin", "acos", "atan"};
-    for (size_t i = 0; i < sizeof reserved / sizeof *reserved; i++)
-        if (strcmp(symbol, reserved[i]) == 0)
-            return true;
-    return false;
-}
-
 bool sense_symbol_name(const struct check *check, const char *symbol, const char *what)
 {
-    if (is_reserved(symbol))
-        sense_fault(check, "the %s '%s' has the name of something that formulae know already: give it another symbol",
-                    what, symbol);
-    else if (!formula_name_is_valid(symbol))
-        sense_fault(check, "the %s '%s' cannot be named in a formula: write letters, digits and _ only, a letter "
-                    "first", what, symbol);
-    else
+    if (formula_name_is_valid(symbol))
         return true;
+    sense_fault(check, "the %s '%s' cannot be named in a formula: write letters, digits and _ only, a letter first, and "
+                "no name that formulae know already, such as pi or sqrt", what, symbol);
     return false;
 }
 

@@ -3,7 +3,6 @@
 #include <assert.h>
 #include <inttypes.h>
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -118,9 +117,8 @@ static bool count_at(const struct decimal *value, int places, int64_t *counted)
 
 static const char *print_counted(struct arena *arena, int64_t counted, int places)
 {
-    char digits[64];
     uint64_t magnitude = counted < 0 ? (uint64_t)-counted : (uint64_t)counted;
-    snprintf(digits, sizeof digits, "%0*" PRIu64, places + 1, magnitude);
+    const char *digits = arena_print(arena, "%0*" PRIu64, places + 1, magnitude);
     size_t whole = strlen(digits) - (size_t)places;
     return arena_print(arena, "%s%.*s%s%s", counted < 0 ? "-" : "", (int)whole, digits, places ? "." : "",
                        digits + whole);
