@@ -99,3 +99,7 @@ $(BUILD)/pty-session: $(BUILD)/tests/programs/pty-session.o $(call archives,term
 	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 test-terminal: export PTY_SESSION := $(BUILD)/pty-session
 test-terminal: $(BUILD)/pty-session
+
+# Writes records of any length, for measuring.
+$(BUILD)/tools/make-record: $(BUILD)/tools/make-record.o $(call archives,record)
+	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)

@@ -28,7 +28,8 @@ static char **candidates(const char *start, int from, int to)
 {
     (void)from;
     (void)to;
-    rl_attempted_completion_over = 1;
+    rl_attempted_completion_over = 1;       /* this and the next are set back before each call */
+    rl_completion_append_character = '\0';
     return asked->completion_count > 0 ? rl_completion_matches(start, next_candidate) : NULL;
 }
 
@@ -41,6 +42,5 @@ void complete_from(const struct terminal_ask *ask)
     rl_attempted_completion_function = candidates;
     rl_completer_word_break_characters = phrases ? "\n" : " \n";
     rl_completer_quote_characters = NULL;
-    rl_completion_append_character = '\0';
     rl_completion_query_items = -1; /* its question would wait for a key behind our back */
 }
