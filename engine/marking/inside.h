@@ -24,6 +24,7 @@ struct point_case {
     size_t *ways;   size_t way_count;   /* accuracy: its method; one of several where routes stand before it */
     size_t visit;               /* mark of the last walk over it, and what it found */
     bool visit_implies;
+    size_t credit_visit;
     enum award_reason unit_offence;     /* REASON_UNIT_… the scheme penalises, or REASON_EARNED for none */
     bool figures_offence;
 };

@@ -74,8 +74,7 @@ static enum award_reason against(const struct point_case *point, const struct sc
         return REASON_CONTRADICTED;
     if (input->crossed_out && (input->replaced || scheme->crossed_out == CROSSED_OUT_IGNORED))
         return REASON_CROSSED_OUT;
-    if (scheme->working_required && is_result(point->node) && input->working == WORKING_NONE
-        && input->tick == TICK_YES)
+    if (scheme->working_required && is_result(point->node) && input->working == WORKING_NONE)
         return REASON_UNSUPPORTED;
     return REASON_EARNED;
 }
@@ -100,7 +99,9 @@ static void judge(struct point_case *point, const struct part *part, bool no_res
     enum award_reason objection = against(point, &part->scheme);
     point->killed = no_response || objection != REASON_EARNED;
     point->claimed = !point->killed && point->input.tick == TICK_YES;
-    point->reason = no_response ? REASON_NO_RESPONSE : objection != REASON_EARNED ? objection : claim(point);
+    bool told_by_tick = objection == REASON_EARNED
+                     || (objection == REASON_UNSUPPORTED && point->input.tick != TICK_YES);
+    point->reason = no_response ? REASON_NO_RESPONSE : told_by_tick ? claim(point) : objection;
     point->answer_only = point->claimed && is_result(point->node) && !part->scheme.working_required
                       && point->input.working == WORKING_NONE
                       && (point->input.value == VALUE_RIGHT || point->input.value == VALUE_NOT_LOOKED_AT);
@@ -284,36 +285,35 @@ static bool implies(struct points *points, size_t by, size_t index)
 
 static bool credit_implied(struct points *points, size_t by, size_t index);
 
+/* Goes on below points that were earned anyhow: what `by` shows does not shrink when they are ticked. */
 static bool credit_one(struct points *points, size_t by, size_t index)
 {
     struct point_case *point = &points->items[index];
-    if (point->earned || !implies(points, by, index))
+    if (point->credit_visit == points->visits)
         return false;
-    point->earned = true;
-    point->implied_by = by;
-    credit_implied(points, by, index);
-    return true;
+    point->credit_visit = points->visits;
+    bool credited = !point->earned && implies(points, by, index);
+    if (credited) {
+        point->earned = true;
+        point->implied_by = by;
+    }
+    return (point->earned && credit_implied(points, by, index)) || credited;
 }
 
+/* Of several ways each is credited: only the best route counts in the end, and to single out the one that was
+ * seen would let one more tick take marks away. */
 static bool credit_implied(struct points *points, size_t by, size_t index)
 {
     const struct point_case *point = &points->items[index];
     bool changed = false;
     for (size_t i = 0; i < point->need_count; i++)
         changed |= credit_one(points, by, point->needs[i]);
-    size_t way = 0;     /* of several ways the one seen, else the first that may be implied */
-    for (size_t i = point->way_count; i > 0; i--)
-        if (met(points, by, point->ways[i - 1], true))
-            way = i - 1;
-    for (size_t i = 0; i < point->way_count; i++)
-        if (points->items[point->ways[i]].earned)
-            way = i;
-    if (point->way_count == 0)
-        return changed;
-    size_t nearest = point->ways[way];
-    changed |= credit_one(points, by, nearest);
-    for (size_t i = run_before(&points->items[nearest]); i > 0; i--)
-        changed |= credit_one(points, by, nearest - i);
+    for (size_t i = 0; i < point->way_count; i++) {
+        size_t nearest = point->ways[i];
+        changed |= credit_one(points, by, nearest);
+        for (size_t k = run_before(&points->items[nearest]); k > 0; k--)
+            changed |= credit_one(points, by, nearest - k);
+    }
     return changed;
 }
 
