@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "bank/sense-inner.h"
-#include "base/buffer.h"
 
 /* Shares are typed as per cent with few decimals: thirds and sevenths need some room. */
 static const double share_slack = 0.5;
@@ -83,15 +82,12 @@ static void check_constants(struct check *check, const struct course *course)
 {
     for (size_t i = 0; i < course->constant_count; i++) {
         const struct constant *constant = &course->constants[i];
-        struct buffer what = BUFFER_EMPTY;
-        buffer_print(&what, "the constant '%s'", constant->symbol);
         sense_symbol_name(check, constant->symbol, "constant");
         add_name(check, &check->sense->constants, constant->symbol, i, "constant");
         if (!sense_is_decimal(constant->value))
-            sense_fault(check, "the value '%s' of %s is no decimal number: write it as 9.81 or 6.67e-11",
-                        constant->value, buffer_text(&what));
-        sense_unit(check, constant->unit, buffer_text(&what));
-        buffer_free(&what);
+            sense_fault(check, "the value '%s' of the constant '%s' is no decimal number: write it as 9.81 or 6.67e-11",
+                        constant->value, constant->symbol);
+        sense_unit(check, constant->unit, "the constant", constant->symbol);
     }
 }
 
@@ -119,5 +115,6 @@ bool sense_course(struct sense *sense, const struct course *course, unsigned lon
     check_topics(&check, course);
     check_words(&check, course);
     check_constants(&check, course);
-    return messages->errors == errors;
+    sense->course_is_sound = messages->errors == errors;
+    return sense->course_is_sound;
 }

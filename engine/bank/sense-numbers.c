@@ -6,7 +6,6 @@
 
 #include "bank/scheme.h"
 #include "bank/sense-inner.h"
-#include "bank/values.h"
 #include "quantity/formula.h"
 #include "quantity/number.h"
 
@@ -101,8 +100,15 @@ static void check_range(const struct check *check, const struct given *given)
                     "drawn but %s", given->symbol, given->step, given->low, given->high, given->low);
 }
 
+/* No trial with what is faulty, nor with what rests on it. */
+static void try_on(struct check *check, size_t errors_before)
+{
+    check->trying = check->trying && check->messages->errors == errors_before;
+}
+
 static void check_given(struct check *check, const struct given *given)
 {
+    size_t errors = check->messages->errors;
     switch (given->form) {
     case GIVEN_FIXED:
     case GIVEN_CHOICE:
@@ -122,8 +128,10 @@ static void check_given(struct check *check, const struct given *given)
                         given->places, PLACES_LIMIT);
         break;
     }
-    sense_unit(check, given->unit, arena_print(check->sense->scratch, "the given '%s'", given->symbol));
+    sense_unit(check, given->unit, "the given", given->symbol);
     define(check, given->symbol, "given");
+    try_on(check, errors);
+    sense_try_given(check, given);
 }
 
 static void check_givens(struct check *check, const struct given *givens, size_t count)
@@ -177,12 +185,14 @@ static bool check_number(const struct node *point, void *context)
         check->line = point->line;
         check->column = point->column;
     }
-    check_source(check, key);
+    size_t errors = check->messages->errors;
     check_closeness(check, key);
-    sense_unit(check, key->unit, key->symbol
-        ? arena_print(check->sense->scratch, "the number '%s'", key->symbol) : "a number");
+    sense_unit(check, key->unit, key->symbol ? "the number" : "a number", key->symbol);
+    check_source(check, key);
     if (key->symbol)
         define(check, key->symbol, "number");
+    try_on(check, errors);
+    sense_try_number(check, key);
     return true;
 }
 
@@ -242,10 +252,22 @@ static void check_part_numbers(struct check *check, const struct part *part)
     check->part = NULL;
 }
 
+/* Nothing to try where no number is worked out from others. */
+static bool any_trial(const struct question *question)
+{
+    bool found = question->varied || question->given_count > 0;
+    for (size_t i = 0; i < question->part_count && !found; i++)
+        found = question->parts[i].given_count > 0 || scheme_answer_point(&question->parts[i].scheme.root);
+    return found;
+}
+
 void sense_check_numbers(struct check *check)
 {
     const struct question *question = check->question;
-    size_t errors = check->messages->errors;
+    struct sense *sense = check->sense;
+    check->trying = sense->course_is_sound && any_trial(question);
+    if (check->trying)
+        check->batch = batch_new(sense->course, question, 0, question->varied ? SENSE_VARIANTS : 1, sense->scratch);
     check_givens(check, question->givens, question->given_count);
     check_blocks(check, question->stem.items, question->stem.count);
     for (size_t i = 0; i < question->part_count; i++)
@@ -253,6 +275,4 @@ void sense_check_numbers(struct check *check)
     check->line = question->line;
     check->column = question->column;
     check_blocks(check, question->note.items, question->note.count);
-    if (check->messages->errors == errors)
-        sense_check_variants(check);
 }

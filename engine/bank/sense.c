@@ -30,7 +30,6 @@ struct sense *sense_new(const char *file, const char *folder)
         *tables[i] = names_new();
     sense->ids = arena_new();
     sense->scratch = arena_new();
-    sense->draws = arena_new();
     return sense;
 }
 
@@ -44,7 +43,6 @@ void sense_free(struct sense *sense)
         names_free(tables[i]);
     arena_free(sense->ids);
     arena_free(sense->scratch);
-    arena_free(sense->draws);
     free(sense->awaited);
     free(sense->file);
     free(sense->folder);
@@ -97,7 +95,7 @@ const char *sense_suggestion(const struct sense *sense, const char *name, const 
     return nearest ? arena_print(sense->scratch, "; did you mean '%s'?", nearest) : "";
 }
 
-bool sense_unit(const struct check *check, const char *unit, const char *what)
+bool sense_unit(const struct check *check, const char *unit, const char *what, const char *symbol)
 {
     struct sense *sense = check->sense;
     if (!unit || !*unit)
@@ -107,8 +105,9 @@ bool sense_unit(const struct check *check, const char *unit, const char *what)
     if (!remembered && sense->units.count < UNITS_REMEMBERED)
         names_add(&sense->units, arena_copy_text(sense->ids, unit), known);
     if (!known)
-        sense_fault(check, "the unit '%s' of %s is not known, or can be read in two ways: write it with spaces "
-                    "between the symbols and exponents behind them, as in kg m s-2", unit, what);
+        sense_fault(check, "the unit '%s' of %s%s%s%s is not known, or can be read in two ways: write it with spaces "
+                    "between the symbols and exponents behind them, as in kg m s-2", unit, what, symbol ? " '" : "",
+                    symbol ? symbol : "", symbol ? "'" : "");
     return known;
 }
 

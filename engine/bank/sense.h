@@ -19,7 +19,7 @@ enum {
     SENSE_SKILL_LIMIT = 64,
     SENSE_TOPIC_LIMIT = 10000,
     SENSE_WORD_LIMIT = 1000,
-    SENSE_VARIANTS = 200        /* drawn from each varied question to try its numbers */
+    SENSE_VARIANTS = 200        /* of each varied question are tried: all, if there are no more, else so many drawn */
 };
 
 struct sense;

@@ -180,6 +180,9 @@ Test(bank, draws_that_fail)
     sample.givens[1].step = "0.00000000000000000001";
     expect_failure(&sample, "more than 18 digits");
     sample_make(&sample);
+    sample.givens[1].step = "0.0000001";
+    expect_failure(&sample, "more than 10,000 steps");
+    sample_make(&sample);
     sample.givens[3].formula = "1/(n-12)";
     expect_failure(&sample, "gives no finite number");
     sample_make(&sample);
