@@ -45,7 +45,7 @@ static bool fill_bank(struct record *record, struct event *event)
 static bool add_all(struct record *record, struct event *events, size_t count)
 {
     if (!record->derive)
-        record->derive = derive_new(record, "main", false);
+        record->derive = derive_new(record, false);
     for (size_t i = 0; i < count; i++) {
         struct event event = events[i]; /* a bank that is filled in does not outlive the append */
         if (!fill_bank(record, &event) || !log_add(record, &event) || !derive_apply(record->derive, &event))

@@ -15,62 +15,25 @@
 #include "record/log.h"
 #include "record/schema.h"
 
-/* ---- Comparing what stands with a rebuild -------------------------------------------------------- */
-
-/* Rows of a derived table that are in one of main and temp only, or differ. */
-static bool count_differences(struct record *record, const char *table, int64_t *count)
-{
-    struct buffer sql = BUFFER_EMPTY;
-    buffer_print(&sql, "SELECT max((SELECT count(*) FROM (SELECT * FROM main.%s EXCEPT SELECT * FROM temp.%s)), "
-                 "(SELECT count(*) FROM (SELECT * FROM temp.%s EXCEPT SELECT * FROM main.%s)))",
-                 table, table, table, table);
-    sqlite3_stmt *select = store_prepare(record, buffer_text(&sql));
-    bool done = store_whole(record, select, 0, count);
-    sqlite3_finalize(select);
-    buffer_free(&sql);
-    return done;
-}
-
-static bool replace_table(struct record *record, const char *table)
-{
-    return store_print_run(record, "DELETE FROM main.%s; INSERT INTO main.%s SELECT * FROM temp.%s", table, table,
-                           table);
-}
-
-/* Rebuilds beside the record and writes only the tables that differ. */
-static bool rebuild(struct record *record, long *changed,
-                    void (*progress)(size_t done, size_t total, void *context), void *context)
-{
-    if (!derive_everything(record, "temp", false, progress, context))
-        return false;
-    for (size_t i = 0; i < schema_derived_count; i++) {
-        int64_t differences;
-        if (!count_differences(record, schema_derived[i], &differences) ||
-            (differences && !replace_table(record, schema_derived[i])))
-            return false;
-        *changed += (long)differences;
-    }
-    return true;
-}
+/* ---- Rebuilding ---------------------------------------------------------------------------------- */
 
 bool record_rebuild(struct record *record, long *changed, void (*progress)(size_t done, size_t total, void *context),
                     void *context, struct messages *messages)
 {
-    long count = 0;
+    int64_t differences[DERIVED_TABLES];
     store_start(record);
     if (record->access != RECORD_WRITE)
         store_refuse(record, "it was opened for reading only");
-    bool begun = !store_faulted(record) && schema_make_temporary(record) && store_begin(record);
-    bool done = begun && store_in_place(record) && rebuild(record, &count, progress, context) && store_commit(record);
+    bool begun = !store_faulted(record) && store_begin(record);
+    bool done = begun && store_in_place(record) &&
+                derive_everything(record, true, false, differences, progress, context) && store_commit(record);
     if (begun && !done)
         store_rollback(record);
-    if (!done)
-        store_report(record, messages, "cannot rebuild the record");
-    store_start(record);
-    schema_drop_temporary(record);
     if (changed)
-        *changed = done ? count : 0;
-    return done;
+        *changed = 0;
+    for (int i = 0; changed && done && i < DERIVED_TABLES; i++)
+        *changed += (long)differences[i];
+    return done || store_report(record, messages, "cannot rebuild the record");
 }
 
 /* ---- Checking ------------------------------------------------------------------------------------ */
@@ -118,16 +81,13 @@ static bool check_references(struct record *record, struct messages *findings)
 
 static bool check_derived(struct record *record, struct messages *findings)
 {
-    if (!schema_make_temporary(record) || !derive_everything(record, "temp", true, NULL, NULL))
+    int64_t differences[DERIVED_TABLES];
+    if (!derive_everything(record, false, true, differences, NULL, NULL))
         return false;
-    for (size_t i = 0; i < schema_derived_count; i++) {
-        int64_t differences;
-        if (!count_differences(record, schema_derived[i], &differences))
-            return false;
-        if (differences)
+    for (int i = 0; i < DERIVED_TABLES; i++)
+        if (differences[i])
             messages_error(findings, "%" PRId64 " rows of '%s' in '%s' do not follow from the events; run 'ownmark "
-                           "record rebuild'", differences, schema_derived[i], record->path);
-    }
+                           "record rebuild'", differences[i], derived_table(i), record->path);
     return true;
 }
 
@@ -135,17 +95,13 @@ bool record_check(struct record *record, struct messages *findings)
 {
     size_t errors = findings->errors;
     store_start(record);
-    /* One moment for all the parts: a writer may go on meanwhile. The copies are in memory, but count as writing. */
-    bool done = store_run(record, "PRAGMA query_only = OFF; BEGIN") && check_structure(record, findings) &&
+    /* One moment for all the parts: a writer may go on meanwhile. */
+    bool done = store_run(record, "BEGIN") && check_structure(record, findings) &&
                 check_contents(record, findings) && check_references(record, findings) && schema_matches(record) &&
                 check_derived(record, findings);
     if (!done)
         store_report(record, findings, "the check found a fault in");
     store_rollback(record);
-    store_start(record);
-    schema_drop_temporary(record);
-    if (record->access == RECORD_READ)
-        store_run(record, "PRAGMA query_only = ON");
     return findings->errors == errors;
 }
 

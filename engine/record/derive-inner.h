@@ -55,7 +55,6 @@ struct student {
 
 struct derive {
     struct record *record;
-    const char *schema;
     bool whole_log;                 /* a rebuild */
     struct shelf shelves[SHELVES];
     struct student *students;

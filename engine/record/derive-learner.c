@@ -11,7 +11,7 @@
 #include "record/derive-inner.h"
 #include "record/log.h"
 
-enum { SECONDS_A_DAY = 86400, NOON = 43200, SCRIPTS_HELD = 8192 };
+enum { SECONDS_A_DAY = 86400, NOON = 43200 };
 
 /* A replay after moderation: what stood at that point of the log. */
 struct replay {
@@ -291,25 +291,6 @@ bool student_learn(struct derive *derive, struct student *student, double questi
 
 /* ---- Replay after moderation --------------------------------------------------------------------- */
 
-static bool clear_rows(struct derive *derive, const char *bank)
-{
-    static const char *const tables[] = {"effect", "learner"};
-    struct record *record = derive->record;
-    bool done = shelf_empty(&derive->shelves[EFFECTS]) && shelf_empty(&derive->shelves[LEARNERS]) &&
-                shelf_save(&derive->shelves[MODERATED]) && shelf_save(&derive->shelves[SCRIPTS]);
-    for (int i = 0; done && i < 2; i++) {
-        struct buffer sql = BUFFER_EMPTY;
-        buffer_print(&sql, "DELETE FROM %s.%s WHERE bank = ?", derive->schema, tables[i]);
-        sqlite3_stmt *statement = store_prepare(record, buffer_text(&sql));
-        if (statement)
-            store_bind_text(record, statement, 1, bank);
-        done = store_done(record, statement);
-        sqlite3_finalize(statement);
-        buffer_free(&sql);
-    }
-    return done;
-}
-
 static void set_number(const struct replay *replay, struct map *map, const char *key, double value)
 {
     double *number = map_find(map, key);
@@ -320,31 +301,64 @@ static void set_number(const struct replay *replay, struct map *map, const char 
     *number = value;
 }
 
-/* Every teacher's mark in force, in the order given: first the bias, then (through replay->marks) each point. */
+/* Reads the bank's moderated rows into the shelf, where those of this append or rebuild already are. */
+static bool read_moderated(struct derive *derive, const char *bank)
+{
+    struct record *record = derive->record;
+    if (derive->whole_log)
+        return true;
+    sqlite3_stmt *select = store_statement(record, "SELECT script, part, item FROM moderated WHERE bank = ?");
+    if (!select)
+        return false;
+    store_bind_text(record, select, 1, bank);
+    int state;
+    while ((state = store_row(record, select)) == 1) {
+        const char *script = store_text(record, select, 0), *part = store_text(record, select, 1);
+        const char *item = store_text(record, select, 2);
+        if (!script || !part || !item || !derive_find(derive, MODERATED, SHELF_KEY(bank, script, part, item)))
+            break;
+    }
+    sqlite3_reset(select);
+    return state == 0;
+}
+
+static int by_sequence(const void *left, const void *right)
+{
+    const struct row *const *a = left, *const *b = right;
+    double first = (*a)->number[MODERATED_SEQ], second = (*b)->number[MODERATED_SEQ];
+    return (first > second) - (first < second);
+}
+
+static void take_pair(struct replay *replay, const struct row *row)
+{
+    struct buffer key = BUFFER_EMPTY;
+    double *mark = arena_get(replay->arena, sizeof *mark);
+    buffer_print(&key, "%s\x1f%s\x1f%s", row->key[1], row->key[2], row->key[3]);
+    *mark = row->number[MODERATED_TEACHER];
+    map_add(&replay->marks, arena_copy_text(replay->arena, buffer_text(&key)), mark);
+    buffer_free(&key);
+    if (replay->student->learner)
+        learner_moderated_pair(replay->student->learner, row->number[MODERATED_OWN], row->number[MODERATED_TEACHER],
+                               row->number[MODERATED_MAXIMUM]);
+}
+
+/* Every teacher's mark in force, in the order given: for the bias, and (in replay->marks) for each point. */
 static bool take_pairs(struct replay *replay)
 {
-    struct record *record = replay->derive->record;
-    struct buffer text = BUFFER_EMPTY;
-    buffer_print(&text, "SELECT script, part, item, own, teacher, maximum FROM %s.moderated WHERE bank = ? "
-                 "ORDER BY seq", replay->derive->schema);
-    sqlite3_stmt *select = store_prepare(record, buffer_text(&text));
-    if (select)
-        store_bind_text(record, select, 1, replay->student->bank);
-    int state = -1;
-    while (select && (state = store_row(record, select)) == 1) {
-        buffer_clear(&text);
-        const char *part = store_text(record, select, 1), *item = store_text(record, select, 2);
-        if (!part || !item)
-            break;
-        buffer_print(&text, "%" PRId64 "\x1f%s\x1f%s", (int64_t)sqlite3_column_int64(select, 0), part, item);
-        set_number(replay, &replay->marks, buffer_text(&text), store_number(select, 4));
-        if (replay->student->learner)
-            learner_moderated_pair(replay->student->learner, store_number(select, 3), store_number(select, 4),
-                                   store_number(select, 5));
-    }
-    sqlite3_finalize(select);
-    buffer_free(&text);
-    return state == 0;
+    struct derive *derive = replay->derive;
+    if (!read_moderated(derive, replay->student->bank))
+        return false;
+    const struct shelf *shelf = &derive->shelves[MODERATED];
+    struct row **rows = memory_get_zeroed(shelf->count, sizeof *rows);
+    size_t count = 0;
+    for (size_t i = 0; i < shelf->count; i++)
+        if (strcmp(shelf->rows[i]->key[0], replay->student->bank) == 0)
+            rows[count++] = shelf->rows[i];
+    qsort(rows, count, sizeof *rows, by_sequence);
+    for (size_t i = 0; i < count; i++)
+        take_pair(replay, rows[i]);
+    free(rows);
+    return true;
 }
 
 static bool replay_marked(struct replay *replay, const struct event *event)
@@ -359,8 +373,7 @@ static bool replay_marked(struct replay *replay, const struct event *event)
     if (!student_learn(derive, replay->student, last, event))
         return false;
     set_number(replay, &replay->last, question, fmax(last, (double)event->at / SECONDS_A_DAY));
-    struct shelf *scripts = &derive->shelves[SCRIPTS];
-    return scripts->count < SCRIPTS_HELD || shelf_empty(scripts);
+    return true;
 }
 
 static void set_taught(struct replay *replay, const struct event *event)
@@ -414,8 +427,9 @@ static bool replay_bias(struct replay *replay)
     struct derive *derive = replay->derive;
     struct student *student = replay->student;
     drop_learner(student);
-    bool done = clear_rows(derive, student->bank) && build_learner(derive, student) && take_pairs(replay) &&
-                save_student(derive, student);
+    bool done = shelf_remove(&derive->shelves[EFFECTS], student->bank) &&
+                shelf_remove(&derive->shelves[LEARNERS], student->bank) && build_learner(derive, student) &&
+                take_pairs(replay) && save_student(derive, student);
     drop_learner(student);
     return done;
 }

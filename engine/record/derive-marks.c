@@ -201,7 +201,7 @@ static bool read_slot(struct derive *derive, const struct row *script, const str
     store_bind_text(record, select, 3, event->item);
     int state = store_row(record, select);
     if (state == 1) {
-        slot->mark = log_mark(record, select, derive->arena);
+        slot->mark = log_mark(record, select, derive->arena, NULL);
         slot->found = true;
         sqlite3_reset(select);
     }

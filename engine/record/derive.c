@@ -3,7 +3,6 @@
 #include <assert.h>
 #include <inttypes.h>
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,46 +10,49 @@
 #include "base/text.h"
 #include "record/log.h"
 
-enum { MANY_ROWS = 8192 };
-
 static const struct shelf_kind kinds[SHELVES] = {
-    [SITTINGS] = {"sitting", {"seq"}, {"opened", "closed"}, {"bank", "path", "ending"}, true},
-    [BANKS] = {"bank", {"id"}, {"last"}, {"path"}, false},
-    [COURSES] = {"course", {"bank"}, {"seq"}, {"lines", "content"}, false},
-    [SETTINGS] = {"setting", {"bank", "name"}, {"seq"}, {"value"}, false},
+    [SITTINGS] = {"sitting", {"seq"}, {"opened", "closed"}, {"bank", "path", "ending"}},
+    [BANKS] = {"bank", {"id"}, {"last"}, {"path"}},
+    [COURSES] = {"course", {"bank"}, {"seq"}, {"lines", "content"}},
+    [SETTINGS] = {"setting", {"bank", "name"}, {"seq"}, {"value"}},
     [SCRIPTS] = {"script", {"seq"},
                  {"state", "marked", "at", "predicted", "predicted_final", "predicted_maximum", "first", "final",
                   "maximum", "moderated", "seconds", "allowed"},
-                 {"bank", "question", "content"}, true},
-    [PARTS] = {"script_part", {"script", "part"}, {"predicted", "seconds", "allowed"}, {NULL}, true},
-    [CAUSES] = {"cause", {"script", "part", "item"}, {NULL}, {"cause"}, true},
-    [MODERATED] = {"moderated", {"bank", "script", "part", "item"}, {"seq", "own", "teacher", "maximum"}, {NULL},
-                   true},
-    [QUESTIONS] = {"question", {"bank", "question"}, {"last", "times", "variants", "attempted"}, {NULL}, false},
-    [SEEDS] = {"seed", {"bank", "question", "seed"}, {"times"}, {NULL}, false},
-    [TALLIES] = {"tally", {"bank", "heading", "id"}, {"got", "maximum", "attempts", "last"}, {NULL}, false},
+                 {"bank", "question", "content"}},
+    [PARTS] = {"script_part", {"script", "part"}, {"predicted", "seconds", "allowed"}, {NULL}},
+    [CAUSES] = {"cause", {"script", "part", "item"}, {NULL}, {"cause"}},
+    [MODERATED] = {"moderated", {"bank", "script", "part", "item"}, {"seq", "own", "teacher", "maximum"}, {NULL}},
+    [QUESTIONS] = {"question", {"bank", "question"}, {"last", "times", "variants", "attempted"}, {NULL}},
+    [SEEDS] = {"seed", {"bank", "question", "seed"}, {"times"}, {NULL}},
+    [TALLIES] = {"tally", {"bank", "heading", "id"}, {"got", "maximum", "attempts", "last"}, {NULL}},
     [MISSED] = {"missed", {"bank", "question", "part", "item"},
                 {"state", "since", "due", "step", "look", "success", "later", "gap", "losses", "lost"},
-                {"topic", "word", "idea", "cause", "content"}, false},
+                {"topic", "word", "idea", "cause", "content"}},
     [EFFECTS] = {"effect", {"bank", "kind", "id"},
-                 {"mean", "variance", "evidence", "last", "grown", "strength", "freshness"}, {NULL}, false},
+                 {"mean", "variance", "evidence", "last", "grown", "strength", "freshness"}, {NULL}},
     [LEARNERS] = {"learner", {"bank"},
-                  {"seen", "over_marks", "over_of", "under_marks", "under_of", "attempts"}, {NULL}, false},
+                  {"seen", "over_marks", "over_of", "under_marks", "under_of", "attempts"}, {NULL}},
 };
 
 /* COURSE_SEEN, SITTING_*, QUESTION_OPENED, PREDICTED, ANSWER_FINISHED, CAUSE_GIVEN, QUESTION_MARKED, QUESTION_LEFT,
  * SETTING, MODERATED: derive_apply below. */
-const char derive_kinds[] = "kind IN (1, 2, 3, 4, 8, 9, 17, 18, 19, 21, 22)";
+const char derive_kinds[] = "(kind < 5 OR kind > 16 OR kind IN (8, 9))";
 
-struct derive *derive_new(struct record *record, const char *schema, bool empty)
+static_assert((int)SHELVES == (int)DERIVED_TABLES, "one shelf a table");
+
+const char *derived_table(int index)
+{
+    return kinds[index].table;
+}
+
+struct derive *derive_new(struct record *record, bool whole_log)
 {
     struct derive *derive = memory_get_zeroed(1, sizeof *derive);
     derive->record = record;
-    derive->schema = schema;
-    derive->whole_log = empty;
+    derive->whole_log = whole_log;
     derive->arena = arena_new();
     for (int i = 0; i < SHELVES; i++)
-        shelf_open(&derive->shelves[i], &kinds[i], record, schema, empty);
+        shelf_open(&derive->shelves[i], &kinds[i], record, whole_log);
     return derive;
 }
 
@@ -73,12 +75,17 @@ void derive_forget(struct derive *derive)
     arena_reset(derive->arena);
 }
 
-bool derive_flush(struct derive *derive)
+static bool finish_students(struct derive *derive)
 {
     bool done = true;
     for (struct student *student = derive->students; done && student; student = student->next)
         done = !student->replay || student_replay(derive, student);
-    done = done && students_save(derive, true);
+    return done && students_save(derive, true);
+}
+
+bool derive_flush(struct derive *derive)
+{
+    bool done = finish_students(derive);
     for (int i = 0; done && i < SHELVES; i++)
         done = shelf_save(&derive->shelves[i]);
     derive_forget(derive);
@@ -105,10 +112,16 @@ void derive_set_text(struct derive *derive, enum shelf_id shelf, struct row *row
     shelf_set_text(&derive->shelves[shelf], row, index, text);
 }
 
+/* By hand, because every event of a rebuild looks its script up. */
 const char *derive_number_key(char key[24], int64_t number)
 {
-    snprintf(key, 24, "%" PRId64, number);
-    return key;
+    assert(number >= 0);
+    char *at = key + 23;
+    *at = '\0';
+    do
+        *--at = (char)('0' + number % 10);
+    while (number /= 10);
+    return at;
 }
 
 struct row *derive_script(struct derive *derive, const struct event *event)
@@ -183,8 +196,8 @@ static bool question_opened(struct derive *derive, const struct event *event)
     char key[24], seed_key[24];
     struct row *script = derive_get(derive, SCRIPTS, SHELF_KEY(derive_number_key(key, event->sequence)));
     struct row *question = script ? derive_get(derive, QUESTIONS, SHELF_KEY(event->bank, event->item)) : NULL;
-    derive_number_key(seed_key, (int64_t)event->number);
-    struct row *seed = question ? derive_get(derive, SEEDS, SHELF_KEY(event->bank, event->item, seed_key)) : NULL;
+    const char *drawn = derive_number_key(seed_key, (int64_t)event->number);
+    struct row *seed = question ? derive_get(derive, SEEDS, SHELF_KEY(event->bank, event->item, drawn)) : NULL;
     if (!seed)
         return false;
     script->number[SCRIPT_STATE] = STATE_OPEN;
@@ -267,24 +280,9 @@ static bool apply(struct derive *derive, const struct event *event)
     }
 }
 
-/* Their first key is the sequence of an event, so what a later one brings cannot be in the table yet. */
-static bool by_sequence(int shelf)
-{
-    return shelf == SITTINGS || shelf == SCRIPTS || shelf == PARTS || shelf == CAUSES;
-}
-
 bool derive_apply(struct derive *derive, const struct event *event)
 {
-    bool done = apply(derive, event) && !store_faulted(derive->record);
-    for (int i = 0; done && i < SHELVES; i++) {
-        struct shelf *shelf = &derive->shelves[i];
-        if (!kinds[i].many || shelf->count <= MANY_ROWS)
-            continue;
-        done = shelf_empty(shelf);
-        if (derive->whole_log && by_sequence(i))
-            shelf->complete_after = event->sequence;
-    }
-    return done;
+    return apply(derive, event) && !store_faulted(derive->record);
 }
 
 /* ---- The whole log ------------------------------------------------------------------------------- */
@@ -304,18 +302,20 @@ static bool stream_all(struct derive *derive, struct log_stream *stream, size_t 
     return state == 0;
 }
 
-bool derive_everything(struct record *record, const char *schema, bool validate,
+bool derive_everything(struct record *record, bool write, bool validate, int64_t differences[DERIVED_TABLES],
                        void (*progress)(size_t done, size_t total, void *context), void *context)
 {
     int64_t total;
-    if (!store_whole(record, store_statement(record, "SELECT max(seq) FROM main.event"), 0, &total))
+    if (!store_whole(record, store_statement(record, "SELECT max(seq) FROM event"), 0, &total))
         return false;
-    struct derive *derive = derive_new(record, schema, true);
+    struct derive *derive = derive_new(record, true);
     struct log_stream stream;
     bool done = log_open(&stream, record, validate ? "1" : derive_kinds, "1", NULL, validate) &&
                 stream_all(derive, &stream, (size_t)total, progress, context);
     log_close(&stream);
-    done = done && derive_flush(derive);
+    done = done && finish_students(derive);
+    for (int i = 0; done && i < SHELVES; i++)
+        done = shelf_settle(&derive->shelves[i], write, &differences[i]);
     if (done && progress)
         progress((size_t)total, (size_t)total, context);
     derive_free(derive);

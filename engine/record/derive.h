@@ -1,7 +1,7 @@
 /* Everything derived from the log: one code path for an append and for a rebuild. Private to this room.
  *
  * Rows of the derived tables are held in shelves (shelf.h). For an append they are read as they are touched and
- * written before the commit; for a rebuild they start empty and are written at the end. Work for an append is
+ * written before the commit; for a rebuild all of them are built in memory and then compared with the tables. Work for an append is
  * proportional to what the events touch, never to the length of the log; only moderation replays the learner of
  * its bank, because a teacher's marks change how all earlier self-marks are to be read. */
 #ifndef OWNMARK_RECORD_DERIVE_H
@@ -11,8 +11,11 @@
 
 struct derive;
 
-/* schema: "main", or "temp" for a rebuild beside the record. empty: the derived tables there have no rows. */
-struct derive *derive_new(struct record *record, const char *schema, bool empty);
+enum { DERIVED_TABLES = 14 };
+const char *derived_table(int index);
+
+/* whole_log: for a rebuild, from the first event on; the derived tables are not read. */
+struct derive *derive_new(struct record *record, bool whole_log);
 void derive_free(struct derive *derive);    /* NULL is allowed; nothing is written */
 
 /* Takes one event of the log in. False with a fault when it does not fit what came before (an unknown script, a
@@ -28,8 +31,10 @@ void derive_forget(struct derive *derive);
 /* The SQL condition on event for the kinds that derive anything (only those need be streamed). */
 extern const char derive_kinds[];
 
-/* Replays the whole log into empty tables of `schema`. Inside a transaction, or on temp tables. */
-bool derive_everything(struct record *record, const char *schema, bool validate,
+/* Replays the whole log in memory and compares the result with the derived tables: differences[i] rows of
+ * derived_table(i) are not as they should be. With `write` they are put right; with `validate` every event is
+ * checked again as it is read. Inside a transaction. */
+bool derive_everything(struct record *record, bool write, bool validate, int64_t differences[DERIVED_TABLES],
                        void (*progress)(size_t done, size_t total, void *context), void *context);
 
 #endif

@@ -93,14 +93,27 @@ bool log_event(struct record *record, sqlite3_stmt *row, struct arena *arena, st
     return !store_faulted(record);
 }
 
-struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena *arena)
+/* Marks of one question mostly share part, topic, objective and word: a text like the one before is not copied. */
+static const char *shared_text(struct record *record, sqlite3_stmt *row, int column, struct arena *arena,
+                               const char *before)
 {
+    const char *text = store_text(record, row, column);
+    if (!text || !before || strcmp(text, before) != 0)
+        return text_of(record, row, column, arena);
+    return strlen(before) == (size_t)sqlite3_column_bytes(row, column) ? before : text_of(record, row, column, arena);
+}
+
+struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena *arena, const struct mark_row *before)
+{
+    static const struct mark_row none;
+    if (!before)
+        before = &none;
     return (struct mark_row){
-        .part = text_of(record, row, 1, arena),
+        .part = shared_text(record, row, 1, arena, before->part),
         .item = text_of(record, row, 2, arena),
-        .topic = text_of(record, row, 3, arena),
-        .objective = text_of(record, row, 4, arena),
-        .word = text_of(record, row, 5, arena),
+        .topic = shared_text(record, row, 3, arena, before->topic),
+        .objective = shared_text(record, row, 4, arena, before->objective),
+        .word = shared_text(record, row, 5, arena, before->word),
         .idea = text_of(record, row, 6, arena),
         .difficulty = store_number(row, 7),
         .got = store_number(row, 8),
@@ -130,7 +143,8 @@ bool log_marks(struct record *record, struct arena *arena, struct event *event)
     int state;
     while ((state = store_row(record, select)) == 1) {
         rows = memory_grow(rows, &capacity, count, sizeof *rows);
-        rows[count++] = log_mark(record, select, arena);
+        rows[count] = log_mark(record, select, arena, count ? &rows[count - 1] : NULL);
+        count++;
     }
     struct mark_row *kept = arena_get_array(arena, count, sizeof *kept);
     if (count)
@@ -196,7 +210,9 @@ static bool attach_marks(struct log_stream *stream, struct event *event)
     while (stream->marks_state == 1 && sqlite3_column_int64(stream->marks, 0) <= event->sequence) {
         if (sqlite3_column_int64(stream->marks, 0) == event->sequence) {
             stream->rows = memory_grow(stream->rows, &stream->capacity, count, sizeof *stream->rows);
-            stream->rows[count++] = log_mark(stream->record, stream->marks, stream->arena);
+            stream->rows[count] = log_mark(stream->record, stream->marks, stream->arena,
+                                           count ? &stream->rows[count - 1] : NULL);
+            count++;
         }
         stream->marks_state = store_row(stream->record, stream->marks);
     }

@@ -14,7 +14,9 @@ bool log_add(struct record *record, struct event *event);
 
 /* The event in the present row, marks left out. Texts live until the next step (arena NULL) or in arena. */
 bool log_event(struct record *record, sqlite3_stmt *row, struct arena *arena, struct event *event);
-struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena *arena);
+/* before: the mark before it, whose texts it may share; NULL: none. */
+struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena *arena,
+                         const struct mark_row *before);
 /* Reads the marks of a marked question into arena. */
 bool log_marks(struct record *record, struct arena *arena, struct event *event);
 /* A fault when the event, with its marks, is not sound. */

@@ -50,7 +50,6 @@
     ") STRICT, WITHOUT ROWID;\n" \
     "CREATE INDEX event_latest ON event(bank, kind, item) WHERE kind IN (20, 23, 24);\n"
 
-/* Split from the log because the same text also makes the temporary copies for a check. */
 #define VERSION_1_DERIVED \
     "CREATE TABLE sitting(seq INTEGER PRIMARY KEY, opened INTEGER NOT NULL, closed INTEGER,\n" \
     "  bank TEXT NOT NULL, path TEXT, ending TEXT) STRICT;\n" \
@@ -97,14 +96,6 @@ const struct migration schema_migrations[] = {
 };
 const size_t schema_version = sizeof schema_migrations / sizeof *schema_migrations;
 
-static const char derived_now[] = VERSION_1_DERIVED;
-
-const char *const schema_derived[] = {
-    "sitting", "bank", "course", "setting", "script", "script_part", "cause", "moderated", "question", "seed",
-    "tally", "missed", "effect", "learner",
-};
-const size_t schema_derived_count = sizeof schema_derived / sizeof *schema_derived;
-
 bool schema_migrate(struct record *record, const struct migration *steps, size_t version, size_t target)
 {
     bool done = store_begin(record);
@@ -115,29 +106,6 @@ bool schema_migrate(struct record *record, const struct migration *steps, size_t
     done = done && store_print_run(record, "PRAGMA user_version = %zu", target) && store_commit(record);
     if (!done)
         store_rollback(record);
-    return done;
-}
-
-bool schema_make_temporary(struct record *record)
-{
-    static const char create[] = "CREATE TABLE ";
-    struct buffer sql = BUFFER_EMPTY;
-    for (const char *at = derived_now; *at;) {
-        const char *next = strstr(at + 1, create);
-        size_t length = next ? (size_t)(next - at) : strlen(at);
-        buffer_print(&sql, "%stemp.%.*s", create, (int)(length - strlen(create)), at + strlen(create));
-        at += length;
-    }
-    bool done = store_run(record, buffer_text(&sql));
-    buffer_free(&sql);
-    return done;
-}
-
-bool schema_drop_temporary(struct record *record)
-{
-    bool done = true;
-    for (size_t i = 0; i < schema_derived_count; i++)
-        done = store_print_run(record, "DROP TABLE IF EXISTS temp.%s", schema_derived[i]) && done;
     return done;
 }
 

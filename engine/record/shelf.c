@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "base/text.h"
 
 static size_t length_of(const char *const *names)
 {
@@ -14,11 +15,9 @@ static size_t length_of(const char *const *names)
     return count;
 }
 
-void shelf_open(struct shelf *shelf, const struct shelf_kind *kind, struct record *record, const char *schema,
-                bool empty)
+void shelf_open(struct shelf *shelf, const struct shelf_kind *kind, struct record *record, bool complete)
 {
-    *shelf = (struct shelf){.kind = kind, .record = record, .schema = schema, .complete = empty,
-                            .complete_after = INT64_MAX, .keys = length_of(kind->keys), .numbers = length_of(kind->numbers),
+    *shelf = (struct shelf){.kind = kind, .record = record, .complete = complete, .keys = length_of(kind->keys), .numbers = length_of(kind->numbers),
                             .texts = length_of(kind->texts), .arena = arena_new()};
 }
 
@@ -26,10 +25,11 @@ void shelf_close(struct shelf *shelf)
 {
     sqlite3_finalize(shelf->select);
     sqlite3_finalize(shelf->replace);
+    sqlite3_finalize(shelf->remove);
     arena_free(shelf->arena);
     map_free(&shelf->map);
     free(shelf->rows);
-    buffer_free(&shelf->joined);
+    free(shelf->joined);
 }
 
 /* ---- Statements ---------------------------------------------------------------------------------- */
@@ -49,7 +49,7 @@ static sqlite3_stmt *prepare_select(struct shelf *shelf)
     if (shelf->numbers && shelf->texts)
         buffer_add(&sql, ", ");
     add_names(&sql, kind->texts, "", ", ");
-    buffer_print(&sql, " FROM %s.%s WHERE ", shelf->schema, kind->table);
+    buffer_print(&sql, " FROM %s WHERE ", kind->table);
     add_names(&sql, kind->keys, " = ?", " AND ");
     sqlite3_stmt *statement = store_prepare(shelf->record, buffer_text(&sql));
     buffer_free(&sql);
@@ -60,7 +60,7 @@ static sqlite3_stmt *prepare_replace(struct shelf *shelf)
 {
     const struct shelf_kind *kind = shelf->kind;
     struct buffer sql = BUFFER_EMPTY;
-    buffer_print(&sql, "REPLACE INTO %s.%s(", shelf->schema, kind->table);
+    buffer_print(&sql, "REPLACE INTO %s(", kind->table);
     add_names(&sql, kind->keys, ", ", "");
     add_names(&sql, kind->numbers, ", ", "");
     add_names(&sql, kind->texts, ", ", "");
@@ -78,13 +78,30 @@ static sqlite3_stmt *prepare_replace(struct shelf *shelf)
 /* Names hold no control characters (kinds.c), so the joined key is one of a kind. */
 static const char *join(struct shelf *shelf, const char *const *keys)
 {
-    buffer_clear(&shelf->joined);
-    for (size_t i = 0; i < shelf->keys; i++) {
-        if (i)
-            buffer_add_character(&shelf->joined, '\x1f');
-        buffer_add(&shelf->joined, keys[i]);
+    size_t length[SHELF_KEYS], needed = 0;
+    for (size_t i = 0; i < shelf->keys; i++)
+        needed += (length[i] = strlen(keys[i])) + 1;
+    if (needed > shelf->joined_capacity) {
+        shelf->joined_capacity = needed * 2;
+        shelf->joined = memory_resize(shelf->joined, shelf->joined_capacity);
     }
-    return buffer_text(&shelf->joined);
+    char *end = shelf->joined;
+    for (size_t i = 0; i < shelf->keys; i++) {
+        memcpy(end, keys[i], length[i]);
+        end += length[i];
+        *end++ = '\x1f';
+    }
+    end[-1] = '\0';
+    return shelf->joined;
+}
+
+static void blank(const struct shelf *shelf, struct row *row)
+{
+    row->removed = false;
+    for (size_t i = 0; i < shelf->numbers; i++)
+        row->number[i] = NAN;
+    for (size_t i = 0; i < shelf->texts; i++)
+        row->text[i] = NULL;
 }
 
 static struct row *new_row(struct shelf *shelf, const char *const *keys)
@@ -94,14 +111,13 @@ static struct row *new_row(struct shelf *shelf, const char *const *keys)
     row->text = arena_get_array(shelf->arena, shelf->texts, sizeof *row->text);
     for (size_t i = 0; i < shelf->keys; i++)
         row->key[i] = arena_copy_text(shelf->arena, keys[i]);
-    for (size_t i = 0; i < shelf->numbers; i++)
-        row->number[i] = NAN;
+    blank(shelf, row);
     return row;
 }
 
 static void put(struct shelf *shelf, struct row *row)
 {
-    map_add(&shelf->map, arena_copy_text(shelf->arena, buffer_text(&shelf->joined)), row);
+    map_add(&shelf->map, arena_copy_text(shelf->arena, shelf->joined), row);
     shelf->rows = memory_grow(shelf->rows, &shelf->capacity, shelf->count, sizeof *shelf->rows);
     shelf->rows[shelf->count++] = row;
 }
@@ -131,11 +147,11 @@ static struct row *read_row(struct shelf *shelf, const char *const *keys)
 struct row *shelf_find(struct shelf *shelf, const char *const *keys)
 {
     struct row *row = map_find(&shelf->map, join(shelf, keys));
-    if (!row && !shelf->complete &&
-        (shelf->complete_after == INT64_MAX || strtoll(keys[0], NULL, 10) <= shelf->complete_after))
+    if (!row && !shelf->complete)
         row = read_row(shelf, keys);
-    if (row)
-        row->fresh = false;
+    if (!row || row->removed)
+        return NULL;
+    row->fresh = false;
     return row;
 }
 
@@ -144,9 +160,12 @@ struct row *shelf_get(struct shelf *shelf, const char *const *keys)
     struct row *row = shelf_find(shelf, keys);
     if (row || store_faulted(shelf->record))
         return row;
-    row = new_row(shelf, keys);
+    row = map_find(&shelf->map, shelf->joined);
+    if (row)
+        blank(shelf, row);
+    else
+        put(shelf, row = new_row(shelf, keys));
     row->fresh = true;
-    put(shelf, row);
     return row;
 }
 
@@ -162,6 +181,10 @@ void shelf_set_text(struct shelf *shelf, struct row *row, size_t index, const ch
 
 static bool write_row(struct shelf *shelf, const struct row *row)
 {
+    if (!shelf->replace)
+        shelf->replace = prepare_replace(shelf);
+    if (!shelf->replace)
+        return false;
     int index = 1;
     for (size_t i = 0; i < shelf->keys; i++)
         store_bind_text(shelf->record, shelf->replace, index++, row->key[i]);
@@ -175,11 +198,9 @@ static bool write_row(struct shelf *shelf, const struct row *row)
 bool shelf_save(struct shelf *shelf)
 {
     for (size_t i = 0; i < shelf->count; i++) {
-        if (!shelf->rows[i]->changed)
+        if (!shelf->rows[i]->changed || shelf->rows[i]->removed)
             continue;
-        if (!shelf->replace)
-            shelf->replace = prepare_replace(shelf);
-        if (!shelf->replace || !write_row(shelf, shelf->rows[i]))
+        if (!write_row(shelf, shelf->rows[i]))
             return false;
         shelf->rows[i]->changed = false;
     }
@@ -191,12 +212,94 @@ void shelf_forget(struct shelf *shelf)
     map_clear(&shelf->map);
     shelf->count = 0;
     arena_reset(shelf->arena);
-    shelf->complete = false;
 }
 
-bool shelf_empty(struct shelf *shelf)
+bool shelf_remove(struct shelf *shelf, const char *first_key)
 {
-    bool saved = shelf_save(shelf);
-    shelf_forget(shelf);
-    return saved;
+    for (size_t i = 0; i < shelf->count; i++)
+        if (strcmp(shelf->rows[i]->key[0], first_key) == 0)
+            shelf->rows[i]->removed = true;
+    if (shelf->complete)
+        return true;
+    if (!shelf->remove) {
+        struct buffer sql = BUFFER_EMPTY;
+        buffer_print(&sql, "DELETE FROM %s WHERE %s = ?", shelf->kind->table, shelf->kind->keys[0]);
+        shelf->remove = store_prepare(shelf->record, buffer_text(&sql));
+        buffer_free(&sql);
+    }
+    if (!shelf->remove)
+        return false;
+    store_bind_text(shelf->record, shelf->remove, 1, first_key);
+    return store_done(shelf->record, shelf->remove);
+}
+
+/* ---- A rebuild against the table ----------------------------------------------------------------- */
+
+static sqlite3_stmt *prepare_scan(struct shelf *shelf)
+{
+    const struct shelf_kind *kind = shelf->kind;
+    struct buffer sql = BUFFER_EMPTY;
+    buffer_add(&sql, "SELECT ");
+    add_names(&sql, kind->keys, ", ", "");
+    add_names(&sql, kind->numbers, ", ", "");
+    add_names(&sql, kind->texts, ", ", "");
+    buffer_shorten(&sql, sql.length - 2);
+    buffer_print(&sql, " FROM %s", kind->table);
+    sqlite3_stmt *statement = store_prepare(shelf->record, buffer_text(&sql));
+    buffer_free(&sql);
+    return statement;
+}
+
+/* To the last bit: the same numbers, or NULL in both. */
+static bool is_same(struct shelf *shelf, sqlite3_stmt *scan, const struct row *row)
+{
+    int column = (int)shelf->keys;
+    for (size_t i = 0; i < shelf->numbers; i++, column++) {
+        double number = store_number(scan, column);
+        if (!(number == row->number[i] || (isnan(number) && isnan(row->number[i]))))
+            return false;
+    }
+    for (size_t i = 0; i < shelf->texts; i++, column++)
+        if (!text_equal(store_text(shelf->record, scan, column), row->text[i]))
+            return false;
+    return true;
+}
+
+static struct row *match(struct shelf *shelf, sqlite3_stmt *scan)
+{
+    const char *keys[SHELF_KEYS];
+    for (size_t i = 0; i < shelf->keys; i++)
+        if (!(keys[i] = store_text(shelf->record, scan, (int)i)))
+            return NULL;
+    struct row *row = map_find(&shelf->map, join(shelf, keys));
+    return row && !row->removed ? row : NULL;
+}
+
+static bool replace_all(struct shelf *shelf)
+{
+    bool done = store_print_run(shelf->record, "DELETE FROM %s", shelf->kind->table);
+    for (size_t i = 0; done && i < shelf->count; i++)
+        done = shelf->rows[i]->removed || write_row(shelf, shelf->rows[i]);
+    return done;
+}
+
+bool shelf_settle(struct shelf *shelf, bool write, int64_t *differences)
+{
+    sqlite3_stmt *scan = prepare_scan(shelf);
+    int state = -1;
+    *differences = 0;
+    while (scan && (state = store_row(shelf->record, scan)) == 1) {
+        struct row *row = match(shelf, scan);
+        if (row)
+            row->matched = true;
+        if (!row || !is_same(shelf, scan, row))
+            ++*differences;
+    }
+    sqlite3_finalize(scan);
+    for (size_t i = 0; i < shelf->count; i++)
+        if (!shelf->rows[i]->matched && !shelf->rows[i]->removed)
+            ++*differences;
+    if (state != 0 || store_faulted(shelf->record))
+        return false;
+    return !write || *differences == 0 || replace_all(shelf);
 }

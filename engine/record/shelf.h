@@ -15,7 +15,6 @@ struct shelf_kind {
     const char *keys[SHELF_KEYS + 1];           /* column names; ends with NULL */
     const char *numbers[SHELF_NUMBERS + 1];
     const char *texts[SHELF_TEXTS + 1];
-    bool many;      /* grows with the log: a rebuild must not hold all of its rows at once */
 };
 
 struct row {
@@ -24,25 +23,26 @@ struct row {
     const char **text;      /* set with shelf_set_text */
     bool fresh;             /* just made by shelf_get: numbers NAN, texts NULL */
     bool changed;           /* will be written */
+    bool removed;           /* not there until shelf_get makes it anew */
+    bool matched;           /* shelf_settle found it in the table */
 };
 
 struct shelf {
     const struct shelf_kind *kind;
     struct record *record;
-    const char *schema;
     bool complete;          /* a row that is not here does not exist */
-    int64_t complete_after; /* neither does one whose first key is a larger number than this */
     size_t keys, numbers, texts;
     struct arena *arena;
     struct map map;
     struct row **rows;      /* in order of arrival */
     size_t count, capacity;
-    sqlite3_stmt *select, *replace;
-    struct buffer joined;
+    sqlite3_stmt *select, *replace, *remove;
+    char *joined;           /* the keys last looked for, as one text */
+    size_t joined_capacity;
 };
 
-void shelf_open(struct shelf *shelf, const struct shelf_kind *kind, struct record *record, const char *schema,
-                bool empty);
+/* complete: for a rebuild, where the rows come from the log and the table is not read. */
+void shelf_open(struct shelf *shelf, const struct shelf_kind *kind, struct record *record, bool complete);
 void shelf_close(struct shelf *shelf);
 
 /* The row with these keys (NULL-terminated by count of the kind), read if need be; NULL when there is none, or at
@@ -53,8 +53,14 @@ struct row *shelf_get(struct shelf *shelf, const char *const *keys);
 
 void shelf_set_text(struct shelf *shelf, struct row *row, size_t index, const char *text);
 
-bool shelf_save(struct shelf *shelf);       /* writes what changed; the rows stay */
+/* Removes all rows with this first key, here and in the table. */
+bool shelf_remove(struct shelf *shelf, const char *first_key);
+
+bool shelf_save(struct shelf *shelf);       /* writes what changed */
 void shelf_forget(struct shelf *shelf);     /* drops all rows, written or not */
-bool shelf_empty(struct shelf *shelf);      /* save and forget; later misses are read from the table */
+
+/* For a complete shelf: counts the rows that the table has otherwise, or not, or too many; with `write` the table
+ * is then given exactly the rows of the shelf. */
+bool shelf_settle(struct shelf *shelf, bool write, int64_t *differences);
 
 #endif
