@@ -227,7 +227,7 @@ size_t numbers_find(const char *text, struct number *found, size_t limit)
         const char *end = at;
         bool wanted = !is_in_word(text, at) && !is_raised_or_lowered(text, at) && !is_label(text, at)
                    && !is_list_marker(text, at);
-        if (wanted && read_in_prose(text, at, &found[count], &end) == READING_NUMBER && ends_well(end)) {
+        if (wanted && read_in_prose(text, at, &found[count], &end) == READING_NUMBER && ends_well(end) && !is_precision_note(end)) {
             assert(end > at);
             count++;
             at = end;

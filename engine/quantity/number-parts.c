@@ -76,7 +76,7 @@ static const char *read_whole_part(const char *at, struct written *written)
     uint32_t mark = character_at(at, NULL);
     if (!may_be_grouped || !(mark == ',' || character_is_space(mark)) || mark == '\t')
         return at;
-    for (const char *group; (group = behind_mark(at, mark, GROUP)) != NULL; written->grouped = true)
+    for (const char *group; !written->too_long && (group = behind_mark(at, mark, GROUP)) != NULL; written->grouped = true)
         at = add_digits(written, group, GROUP);
     return at;
 }
@@ -89,7 +89,7 @@ static const char *read_groups_behind_point(const char *at, bool prose, struct w
     if (!character_is_space(mark) || mark == '\t')
         return at;
     bool any = false;
-    for (const char *group; (group = behind_mark(at, mark, GROUP)) != NULL; any = true)
+    for (const char *group; !written->too_long && (group = behind_mark(at, mark, GROUP)) != NULL; any = true)
         at = add_digits(written, group, GROUP);
     for (int digits = any ? 1 : 2; (any || !prose) && digits < GROUP; digits++) {
         const char *group = behind_mark(at, mark, digits);
@@ -195,6 +195,21 @@ static const char *read_times_ten(const char *at, int *exponent)
     if (!end && character_is_minus(character_at(at + 2, NULL)))
         end = read_signed(at + 2, exponent);
     return end;
+}
+
+/* Behind "million" and its like; NULL if none stands here. */
+static const char *read_large_word(const char *at, int *exponent)
+{
+    static const struct { const char *word; int exponent; } words[] = {{"thousand", 3}, {"million", 6}, {"billion", 9}};
+    const char *word = skip_spaces(at);
+    for (size_t i = 0; word > at && i < sizeof words / sizeof *words; i++) {
+        const char *behind = skip_word(word, words[i].word);
+        if (behind) {
+            *exponent = words[i].exponent;
+            return behind;
+        }
+    }
+    return NULL;
 }
 
 static enum reading read_exponent(const char *at, int *exponent, const char **end)
@@ -365,7 +380,13 @@ enum reading magnitude_read(const char *text, bool prose, struct magnitude *magn
     if (reading != READING_NUMBER)
         return reading;
     int exponent = 0;
-    enum reading with_exponent = read_exponent(*end, &exponent, end);
+    const char *behind_word = read_large_word(*end, &exponent);
+    enum reading with_exponent = READING_NUMBER;
+    if (behind_word)
+        *end = behind_word;
+    else
+        with_exponent = read_exponent(*end, &exponent, end);
+    magnitude->exponent_in_words = behind_word != NULL;
     if (with_exponent == READING_UNDECIDED)
         return READING_UNDECIDED;
     bool standard = with_exponent == READING_NUMBER;

@@ -14,6 +14,7 @@ struct magnitude {
     int figures_low, figures_high;
     int places;
     int exponent;                   /* as written behind a mantissa; 0 if none */
+    bool exponent_in_words;         /* 1.2 million */
 };
 
 /* Reads one magnitude at the start of text; on READING_NUMBER *end is behind it. In prose a final point is
@@ -23,6 +24,10 @@ enum reading magnitude_read(const char *text, bool prose, struct magnitude *magn
 /* Reads one number with its sign, currency, uncertainty, range and percent at the start of text, except for
  * start and length. */
 enum reading number_at(const char *text, bool prose, struct number *number, const char **end);
+
+/* Do "s.f.", "significant figures", "decimal places" or their like follow? The number before says how exact
+ * an answer is and is none. */
+bool is_precision_note(const char *text);
 
 /* Length of a leading £, $, € or ¥; 0: none. */
 size_t currency_length(const char *text);

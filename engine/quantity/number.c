@@ -17,6 +17,16 @@ size_t currency_length(const char *text)
     return 0;
 }
 
+bool is_precision_note(const char *at)
+{
+    static const char *const words[] = {"sf", "s.f", "sig", "significant", "dp", "d.p", "decimal"};
+    const char *word = skip_spaces(at);
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (skip_word(word, words[i]))
+            return true;
+    return false;
+}
+
 static const char *read_lead(const char *at, enum lead *lead)
 {
     static const struct { const char *word; enum lead lead; } words[] = {{"between", LEAD_BETWEEN}, {"from", LEAD_FROM}};
@@ -111,7 +121,7 @@ static const char *behind_range_mark(const char *at, enum lead lead, bool *dash)
     return *dash ? skip_spaces(word + length) : NULL;
 }
 
-/* 3–5 × 10⁸ means both ends. */
+/* 3–5 × 10⁸ and "3 to 5 million" mean both ends. */
 static void share_exponent(struct number *number, int exponent)
 {
     if (number->form != NUMBER_PLAIN || exponent == 0 || strcmp(number->value.digits, "0") == 0)
@@ -137,10 +147,11 @@ static enum reading read_range(const char *at, enum lead lead, bool prose, struc
     if (dash && character_is_minus(character_at(*end, &length)) && character_is_digit((unsigned char)(*end)[length]))
         return READING_UNDECIDED;
     struct number lower = *number;
-    if (dash)
+    if (dash || upper.exponent_in_words)
         share_exponent(&lower, upper.exponent);
     upper.value.negative = negative && strcmp(upper.value.digits, "0") != 0;
-    if (decimal_compare(&lower.value, &upper.value) >= 0 || *skip_spaces(*end) == '=')
+    if (decimal_compare(&lower.value, &upper.value) >= 0 || *skip_spaces(*end) == '='
+        || is_precision_note(*end))   /* 5 - 3 = 2; "1.25 to 3 s.f." */
         return READING_NONE;
     *number = lower;
     number->upper = upper.value;

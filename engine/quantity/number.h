@@ -42,12 +42,12 @@ struct number {
 /* Reads a text that is one number with nothing but spaces (and a unit, if `rest` is not NULL: *rest then
  * points at what follows, spaces skipped; "" if nothing does). Understands 3.0 x 10^8, 3.0 × 10⁸, 3.0*10^8,
  * 3.0e8, 10⁻³, 1,250, 1 250, 1,5, .5, 2½, 2 1/2, 1/3, −4, 12 %, £3.50, ~5.0, 20 ± 0.5, 3 to 5, 3–5, between 3
- * and 5. False when it is no number, one not to be decided ("1.2e", 12,50,3, 1.2.3), one that no double holds
+ * and 5, 1.2 million (in standard form: 2 figures). False when it is no number, one not to be decided ("1.2e", 12,50,3, 1.2.3), one that no double holds
  * (1e400), or a sum ("5 - 3", "5 × 3"). A comma before exactly three digits counts as a group mark. */
 bool number_read(const char *text, struct number *number, const char **rest);
 
 /* Every number in a prose text in order, at most `limit`; digits inside words ("CO2", "H₂O", "carbon-14"),
- * ordinals, exponents (m s^-1), labels ("part 2", "figure 3") and list markers at a line's start ("1)" "2.")
+ * ordinals, exponents (m s^-1), labels ("part 2", "figure 3"), notes of precision ("3 s.f.") and list markers at a line's start ("1)" "2.")
  * are left out, and so is what cannot be decided. A full stop at the end is the sentence's. Returns how many
  * were written. */
 size_t numbers_find(const char *text, struct number *found, size_t limit);

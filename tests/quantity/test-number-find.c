@@ -45,7 +45,7 @@ Test(quantity, numbers_in_prose)
         {"line one 5\nline two 6", "5|6"}, {"1 250 ", "1 250"}, {"… .5 m", ".5"}, {"speed...5 m/s", "5"}, {"10 m s^-1", "10"}, {"10 m s⁻¹", "10"},
         {"10 kg m-3", "10"}, {"E = 6.0 V", "6.0"}, {"- 5 m of rope", "5"}, {"20%-30% more", "20%-30%"}, {"£ 4 or € 5", "£ 4|€ 5"},
         {"twice 7", "7"}, {"at 14:30", "14|30"}, {"10⁵ Pa", "10⁵"}, {"1e5 Pa", "1e5"}, {"the sum 5+3", "5|3"},
-        {"over 10^-5 m", "10^-5"}, {"it is 0.125 3 times", "0.125|3"},
+        {"costs £1.2 million.", "£1.2 million"}, {"4.95 m/s (3 s.f.)", "4.95"}, {"4.9 to 2 sf", "4.9"}, {"1.25 to 3 significant figures or 2 d.p.", "1.25"}, {"over 10^-5 m", "10^-5"}, {"it is 0.125 3 times", "0.125|3"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
         expect_pieces(cases[i].text, cases[i].pieces);

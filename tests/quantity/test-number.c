@@ -74,7 +74,7 @@ Test(quantity, number_notations_give_the_value)
         {"1/3", 1.0 / 3}, {"1⁄4", 0.25}, {"-1/4", -0.25}, {"10 3/4", 10.75}, {"⅓", 1.0 / 3}, {"¾", 0.75}, {"⅝", 0.625},
         {"12 %", 12}, {"12%", 12}, {"12 per cent", 12}, {"12 percent", 12}, {"£3.50", 3.5}, {"-£3.50", -3.5}, {"£-3.50", -3.5},
         {"£ 3.50", 3.5}, {"$12", 12}, {"€9.99", 9.99}, {"~5.0", 5}, {"≈ 5.0", 5}, {"  7 \n", 7}, {".5", 0.5}, {"-.5", -0.5},
-        {"0", 0}, {"-0", 0}, {"0.00 × 10⁵", 0},
+        {"1.2 million", 1.2e6}, {"£3 billion", 3e9}, {"40 thousand", 4e4}, {"0", 0}, {"-0", 0}, {"0.00 × 10⁵", 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
         expect_value(cases[i].text, cases[i].value);
@@ -147,7 +147,7 @@ Test(quantity, ranges_are_read)
         {"3 to 5", 3, 5, false}, {"3–5", 3, 5, false}, {"3-5", 3, 5, false}, {"3 – 5", 3, 5, false}, {"between 3 and 5", 3, 5, false},
         {"from 3 to 5", 3, 5, false}, {"Between 0.3 and 1.25", 0.3, 1.25, false}, {"-5 to -3", -5, -3, false}, {"−5 to 2", -5, 2, false},
         {"3–5 × 10⁸", 3e8, 5e8, false}, {"2 × 10⁻³ to 4 × 10⁻³", 2e-3, 4e-3, false}, {"3 to 5 %", 3, 5, true}, {"3% to 5%", 3, 5, true},
-        {"20%-30%", 20, 30, true}, {"£3–£5", 3, 5, false}, {"1,200 to 1,500", 1200, 1500, false}, {"½ to ¾", 0.5, 0.75, false},
+        {"20%-30%", 20, 30, true}, {"£3–£5", 3, 5, false}, {"1,200 to 1,500", 1200, 1500, false}, {"½ to ¾", 0.5, 0.75, false}, {"3 to 5 million", 3e6, 5e6, false},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct number number = must_read(cases[i].text);
@@ -164,6 +164,7 @@ Test(quantity, number_forms_and_marks)
 {
     cr_expect_eq(must_read("5.0%").form, NUMBER_PERCENT);
     cr_expect_eq(must_read("5.0").form, NUMBER_PLAIN);
+    cr_expect_eq(must_read("1.2 million").figures_high, 2);
     cr_expect_eq(must_read("5.0e3").form, NUMBER_STANDARD_FORM);
     struct number money = must_read(" -£3.50");
     cr_expect(money.currency_before);
