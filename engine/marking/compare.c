@@ -170,13 +170,14 @@ struct number_verdict compare_number(const struct number *given, const char *uni
     struct number_verdict verdict = {.unit = judged.verdict, .unit_shown = judged.shown};
     verdict.value_right = is_right(&number, key, expected, &judged);
     verdict.converted = verdict.value_right && judged.verdict == UNIT_OTHER_SCALE;
-    if (!verdict.value_right && judged.verdict == UNIT_OTHER_SCALE) {
-        /* 4200 kJ for 4200 J: the number is right and its unit wrong. */
-        judged.convertible = false;
-        verdict.value_right = is_right(&number, key, expected, &judged);
-        verdict.unit_shown = verdict.value_right ? UNIT_WRONG : verdict.unit_shown;
-    }
     verdict.in_key_unit = into_wanted(number.approximate, &judged);
+    judged.convertible = false;
+    if (judged.verdict == UNIT_OTHER_SCALE && !verdict.value_right && is_right(&number, key, expected, &judged)) {
+        /* 4200 kJ for 4200 J: the number is right and its unit wrong. */
+        verdict.value_right = true;
+        verdict.in_key_unit = number.approximate;
+        verdict.unit_shown = UNIT_WRONG;
+    }
     verdict.figures_asked = key->figures > 0 || key->places >= 0;
     verdict.figures_right = has_asked_figures(&number, key);
     return verdict;

@@ -42,7 +42,7 @@ static struct values replaced(const struct values *values, const struct own_valu
 /* Differences within the noise of binary arithmetic are none. */
 static bool same(double a, double b)
 {
-    return a == b || fabs(a - b) <= 1e-12 * fmax(fabs(a), fabs(b));
+    return isfinite(a) && fabs(a - b) <= 1e-12 * fmax(fabs(a), fabs(b));
 }
 
 struct follow marking_follow(const struct values *values, const struct node *point,

@@ -67,16 +67,24 @@ static void read_ticks(struct list_case *list, size_t wrong)
         add_entry(list, (struct entry){false, list->node->child_count, NULL});
 }
 
+/* What an item under no point listed is worth: no more than any of the points. */
+static int least_points_worth(const struct list_case *list)
+{
+    int least = 0;
+    for (size_t i = 0; i < list->node->child_count; i++) {
+        int reach = scheme_reachable(&list->node->children[i]);
+        least = i == 0 || reach < least ? reach : least;
+    }
+    return least;
+}
+
 static struct award_line entry_line(const struct list_case *list, const struct entry *entry)
 {
     if (entry->child < list->node->child_count && list->children[entry->child].count > 0)
         return list->children[entry->child].items[0];
-    int marks = 0;      /* right under no point listed: worth what the least of the points is worth */
-    for (size_t i = 0; i < list->node->child_count; i++) {
-        int reach = scheme_reachable(&list->node->children[i]);
-        marks = i == 0 || reach < marks ? reach : marks;
-    }
-    return (struct award_line){list->node, AWARD_NO_POINT, marks, marks, REASON_EARNED, "earned: right, though not listed"};
+    int marks = least_points_worth(list);
+    return (struct award_line){list->node, AWARD_NO_POINT, marks, marks, REASON_EARNED,
+                               "earned: right, though not listed"};
 }
 
 static void give(struct list_case *list, const struct entry *entry)
@@ -87,7 +95,8 @@ static void give(struct list_case *list, const struct entry *entry)
     list->slots--;
 }
 
-static void withhold(struct list_case *list, const struct entry *entry, enum award_reason reason, const char *text)
+static void withhold(struct list_case *list, const struct entry *entry, enum award_reason reason,
+                     const char *text)
 {
     struct award_line line = entry_line(list, entry);
     line.marks = 0;
@@ -99,17 +108,17 @@ static void withhold(struct list_case *list, const struct entry *entry, enum awa
     list->slots--;
 }
 
-static const char *quoted(const struct list_case *list, const char *before, const char *text, const char *after)
+/* What was written, in the sentence's place for it; `without` where it is not known. */
+static const char *quoted(const struct list_case *list, const char *before, const char *text, const char *after,
+                          const char *without)
 {
-    return text ? arena_print(list->reading->arena, "%s '%s'%s", before, text, after)
-                : arena_print(list->reading->arena, "%s%s", before, after);
+    return text ? arena_print(list->reading->arena, "%s'%s'%s", before, text, after) : without;
 }
 
 static void add_wrong(struct list_case *list, const struct entry *entry)
 {
-    struct award_line line = {list->node, AWARD_NO_POINT, entry_line(list, &(struct entry){true, list->node->child_count, NULL}).maximum,
-                              0, REASON_LIST_WRONG, quoted(list, "not given: a wrong item stands in its place", entry->text, "")};
-    lines_add(&list->out, line);
+    const char *text = quoted(list, "not given: ", entry->text, " is wrong", "not given: a wrong item stands in this place");
+    lines_add(&list->out, (struct award_line){list->node, AWARD_NO_POINT, least_points_worth(list), 0, REASON_LIST_WRONG, text});
     list->slots--;
 }
 
@@ -120,8 +129,8 @@ static const struct entry *next_wrong(const struct list_case *list, size_t *at)
     return *at < list->count ? &list->entries[(*at)++] : NULL;
 }
 
-/* Of the right entries, n of which can count, the first `kept` count and the rest are withheld; the slots that no right item fills
- * show the wrong ones. */
+/* The first `kept` of the right entries count, the others are withheld; slots that no right item fills show the
+ * wrong ones. */
 static void keep_first(struct list_case *list, size_t kept, enum award_reason reason)
 {
     size_t at = 0;
@@ -137,7 +146,8 @@ static void keep_first(struct list_case *list, size_t kept, enum award_reason re
         const struct entry *wrong = next_wrong(list, &at);
         const char *text = reason == REASON_LIST_LATE
             ? "not given: more items than asked for, and the order is not known"
-            : quoted(list, "cancelled by a wrong extra item:", wrong ? wrong->text : NULL, "");
+            : quoted(list, "cancelled by a wrong extra item: ", wrong ? wrong->text : NULL, "",
+                     "cancelled by a wrong extra item");
         withhold(list, entry, reason, text);
     }
     const struct entry *wrong;
@@ -173,7 +183,8 @@ static void first_in_order(struct list_case *list)
             add_wrong(list, entry);
         else if (entry->right)
             lines_add(&list->out, (struct award_line){list->node, AWARD_NO_POINT, 0, 0, REASON_LIST_LATE,
-                      quoted(list, "right, but written after the items that count:", entry->text, "")});
+                      quoted(list, "right, but written after the items that count: ", entry->text, "",
+                             "right, but written after the items that count")});
     }
 }
 

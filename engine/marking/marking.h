@@ -131,8 +131,8 @@ enum award_reason {
     REASON_TOO_FEW,             /* any n from, list: fewer than asked for */
     REASON_LIST_CANCELLED,
     REASON_LIST_WRONG,          /* the item in this place is wrong */
-    REASON_LIST_LATE,           /* right, but written after the first n */
-    REASON_ROUTE_SHORT,         /* the route reaches fewer marks than another */
+    REASON_LIST_LATE,           /* right, but written after the first n (then a note), or the order is not known */
+    REASON_ROUTE_SHORT,         /* the route or choice reaches fewer marks than another */
     REASON_NO_CONTENT,          /* quality: the rest earned nothing */
     REASON_NO_RESPONSE,
     /* notes: maximum 0 */
