@@ -1,0 +1,203 @@
+#include "answer/words.h"
+
+#include <assert.h>
+#include <string.h>
+
+#include "answer/lexicon.h"
+#include "base/hash.h"
+#include "base/text.h"
+
+/* Open addressing; slots is a power of two and at most half full, so that a search ends. */
+struct vocabulary {
+    struct arena *arena;
+    struct word *slots;         /* stem NULL: free */
+    size_t slot_count, count;
+};
+
+enum { FIRST_SLOTS = 256, SLIPS_ONE_FROM = 5, SLIPS_TWO_FROM = 9 };
+
+struct vocabulary *vocabulary_new(struct arena *arena)
+{
+    struct vocabulary *vocabulary = arena_get(arena, sizeof *vocabulary);
+    *vocabulary = (struct vocabulary){arena, arena_get_array(arena, FIRST_SLOTS, sizeof(struct word)), FIRST_SLOTS, 0};
+    return vocabulary;
+}
+
+static struct word *slot_of(const struct vocabulary *vocabulary, const char *stem)
+{
+    size_t mask = vocabulary->slot_count - 1;
+    size_t at = (size_t)hash_bytes(0, stem, strlen(stem)) & mask;
+    while (vocabulary->slots[at].stem && strcmp(vocabulary->slots[at].stem, stem) != 0)
+        at = (at + 1) & mask;
+    return &vocabulary->slots[at];
+}
+
+static void grow(struct vocabulary *vocabulary)
+{
+    struct word *old = vocabulary->slots;
+    size_t old_count = vocabulary->slot_count;
+    vocabulary->slot_count *= 2;
+    vocabulary->slots = arena_get_array(vocabulary->arena, vocabulary->slot_count, sizeof *old);
+    for (size_t i = 0; i < old_count; i++)
+        if (old[i].stem)
+            *slot_of(vocabulary, old[i].stem) = old[i];
+}
+
+void vocabulary_add_text(struct vocabulary *vocabulary, const char *text)
+{
+    struct words words = words_of(text, vocabulary->arena);
+    for (size_t i = 0; i < words.count; i++) {
+        struct word *slot = slot_of(vocabulary, words.items[i].stem);
+        if (slot->stem)
+            continue;
+        *slot = words.items[i];
+        if (++vocabulary->count * 2 >= vocabulary->slot_count)
+            grow(vocabulary);
+    }
+}
+
+bool vocabulary_holds(const struct vocabulary *vocabulary, const struct word *word)
+{
+    return slot_of(vocabulary, word->stem)->stem != NULL;
+}
+
+size_t vocabulary_count(const struct vocabulary *vocabulary)
+{
+    return vocabulary->count;
+}
+
+/* ---- What a course and a question say ------------------------------------------------------------ */
+
+static void add_line(struct buffer *out, const char *text)
+{
+    if (text)
+        buffer_print(out, "%s\n", text);
+}
+
+static void add_lines(struct buffer *out, const char *const *texts, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        add_line(out, texts[i]);
+}
+
+static void add_gathered(struct vocabulary *vocabulary, struct buffer *text)
+{
+    vocabulary_add_text(vocabulary, buffer_text(text));
+    buffer_free(text);
+}
+
+void vocabulary_add_course(struct vocabulary *vocabulary, const struct course *course)
+{
+    struct buffer text = BUFFER_EMPTY;
+    add_line(&text, course->name);
+    for (size_t i = 0; i < course->topic_count; i++) {
+        add_line(&text, course->topics[i].name);
+        add_line(&text, course->topics[i].explain.ask);
+        add_lines(&text, course->topics[i].explain.points, course->topics[i].explain.point_count);
+    }
+    for (size_t i = 0; i < course->word_count; i++)
+        add_line(&text, course->words[i].word);
+    for (size_t i = 0; i < course->constant_count; i++)
+        add_line(&text, course->constants[i].name);
+    add_gathered(vocabulary, &text);
+}
+
+static void add_node(struct buffer *text, const struct node *node)
+{
+    plain_add_rich(text, &node->text, NULL);
+    buffer_add(text, "\n");
+    add_lines(text, node->accepts.items, node->accepts.count);
+    add_lines(text, node->ignores.items, node->ignores.count);
+    add_lines(text, node->rejects.items, node->rejects.count);
+    for (size_t i = 0; i < node->key_count; i++)
+        add_lines(text, node->keys[i].alternatives, node->keys[i].count);
+    for (size_t i = 0; i < node->child_count; i++)
+        add_node(text, &node->children[i]);
+    for (size_t i = 0; i < node->indicative_count; i++)
+        add_node(text, &node->indicative[i]);
+}
+
+static void add_givens(struct buffer *text, const struct given *givens, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        add_line(text, givens[i].name);
+}
+
+void vocabulary_add_question(struct vocabulary *vocabulary, const struct question *question)
+{
+    struct buffer text = BUFFER_EMPTY;
+    plain_add_blocks(&text, &question->stem, NULL);
+    plain_add_blocks(&text, &question->note, NULL);
+    add_givens(&text, question->givens, question->given_count);
+    for (size_t i = 0; i < question->part_count; i++) {
+        const struct part *part = &question->parts[i];
+        plain_add_blocks(&text, &part->ask, NULL);
+        plain_add_blocks(&text, &part->model, NULL);
+        plain_add_blocks(&text, &part->note, NULL);
+        add_givens(&text, part->givens, part->given_count);
+        add_node(&text, &part->scheme.root);
+    }
+    add_gathered(vocabulary, &text);
+}
+
+/* ---- Slips of the pen ---------------------------------------------------------------------------- */
+
+bool word_is_known(const char *folded)
+{
+    return lexicon_known(folded);
+}
+
+static size_t characters(const char *text)
+{
+    size_t count = 0;
+    for (; *text; text++)
+        count += ((unsigned char)*text & 0xc0) != 0x80;
+    return count;
+}
+
+/* How far apart two words may stand; 0: not at all. */
+static size_t slips_allowed(const char *a, const char *b)
+{
+    size_t shorter = characters(a), other = characters(b);
+    shorter = shorter < other ? shorter : other;
+    return shorter >= SLIPS_TWO_FROM ? 2 : shorter >= SLIPS_ONE_FROM ? 1 : 0;
+}
+
+/* The distance, by whole words or by stems (for "limpits"), or a large one when it is out of bounds. */
+static size_t slip_distance(const struct word *typed, const struct word *wanted)
+{
+    size_t least = SIZE_MAX;
+    const char *const pairs[2][2] = {{typed->folded, wanted->folded}, {typed->stem, wanted->stem}};
+    for (size_t i = 0; i < 2; i++) {
+        size_t allowed = slips_allowed(pairs[i][0], pairs[i][1]);
+        if (!allowed || pairs[i][0][0] != pairs[i][1][0])
+            continue;
+        size_t distance = text_distance(pairs[i][0], pairs[i][1], allowed);
+        if (distance <= allowed && distance < least)
+            least = distance;
+    }
+    return least;
+}
+
+static bool has_rival(const struct word *typed, const struct word *wanted, size_t distance,
+                      const struct vocabulary *vocabulary)
+{
+    for (size_t i = 0; i < vocabulary->slot_count; i++) {
+        const struct word *term = &vocabulary->slots[i];
+        if (term->stem && strcmp(term->stem, wanted->stem) != 0 && slip_distance(typed, term) <= distance)
+            return true;
+    }
+    return false;
+}
+
+enum word_match word_compare(const struct word *typed, const struct word *wanted, const struct vocabulary *vocabulary)
+{
+    if (typed->number || wanted->number)
+        return text_equal(typed->folded, wanted->folded) ? WORD_MATCH_STEM : WORD_MATCH_NONE;
+    if (strcmp(typed->stem, wanted->stem) == 0)
+        return WORD_MATCH_STEM;
+    if (!vocabulary || word_is_known(typed->folded) || vocabulary_holds(vocabulary, typed))
+        return WORD_MATCH_NONE;
+    size_t distance = slip_distance(typed, wanted);
+    return distance != SIZE_MAX && !has_rival(typed, wanted, distance, vocabulary) ? WORD_MATCH_SLIP : WORD_MATCH_NONE;
+}
