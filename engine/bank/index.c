@@ -1,0 +1,89 @@
+#include "bank/index.h"
+
+#include <assert.h>
+#include <limits.h>
+#include <stdlib.h>
+
+#include "bank/scheme.h"
+#include "base/hash.h"
+#include "base/memory.h"
+
+struct index index_new(struct arena *arena)
+{
+    return (struct index){.arena = arena, .by_id = names_new()};
+}
+
+void index_free(struct index *index)
+{
+    free(index->summaries);
+    free(index->places);
+    free(index->parts);
+    names_free(&index->by_id);
+    *index = (struct index){.arena = NULL};
+}
+
+uint64_t index_fingerprint(const char *bytes, size_t length)
+{
+    return hash_bytes(UINT64_C(14695981039346656037), bytes, length);
+}
+
+bool index_add(struct index *index, const struct question_summary *summary, const struct part_summary *parts,
+               struct question_place place)
+{
+    const char *id = arena_copy_text(index->arena, summary->id);
+    if (index->count >= INT_MAX || !names_add(&index->by_id, id, (int)index->count))
+        return false;
+    index->summaries = memory_grow(index->summaries, &index->capacity, index->count, sizeof *index->summaries);
+    index->places = memory_grow(index->places, &index->place_capacity, index->count, sizeof *index->places);
+    index->summaries[index->count] = *summary;
+    index->summaries[index->count].id = id;
+    index->places[index->count++] = place;
+    for (size_t i = 0; i < summary->part_count; i++) {
+        index->parts = memory_grow(index->parts, &index->part_capacity, index->part_count, sizeof *index->parts);
+        index->parts[index->part_count++] = parts[i];
+    }
+    return true;
+}
+
+void index_finish(struct index *index)
+{
+    size_t part = 0;
+    for (size_t i = 0; i < index->count; i++) {
+        index->summaries[i].parts = index->parts + part;
+        part += index->summaries[i].part_count;
+    }
+    assert(part == index->part_count);
+}
+
+static struct part_summary summary_of_part(const struct part *part)
+{
+    struct part_summary summary = {part->objective, part->word, part->marks, 0};
+    for (size_t i = 0; i < part->skill_count; i++)
+        summary.skills |= UINT64_C(1) << part->skills[i];
+    return summary;
+}
+
+static bool has_numbers(const struct question *question)
+{
+    bool found = question->given_count > 0;
+    for (size_t i = 0; i < question->part_count && !found; i++)
+        found = question->parts[i].given_count > 0 || scheme_answer_point(&question->parts[i].scheme.root);
+    return found;
+}
+
+bool index_add_question(struct index *index, const struct question *question, const struct element_bytes *at,
+                        const char *bytes)
+{
+    struct part_summary *parts = memory_get_zeroed(question->part_count, sizeof *parts);
+    for (size_t i = 0; i < question->part_count; i++)
+        parts[i] = summary_of_part(&question->parts[i]);
+    struct question_summary summary = {
+        .id = question->id, .topic = question->topic, .demand = question->demand, .marks = question->marks,
+        .minutes = question->minutes, .varied = question->varied, .has_numbers = has_numbers(question),
+        .part_count = question->part_count, .offset = at->offset, .length = at->length,
+        .fingerprint = index_fingerprint(bytes, at->length),
+    };
+    bool added = index_add(index, &summary, parts, (struct question_place){at->line, at->column});
+    free(parts);
+    return added;
+}
