@@ -154,7 +154,7 @@ static bool header(struct record *record, int64_t *version)
         !store_whole(record, store_statement(record, "PRAGMA user_version"), 0, version))
         return false;
     if (application != SCHEMA_APPLICATION)
-        return store_refuse(record, "it is a database of another program; name another file");
+        return store_refuse(record, "it is not a record but a file of another program; name another file");
     if (*version > (int64_t)schema_version)
         return store_refuse(record, "it was written by a newer version of ownmark (format %lld, this one knows %zu);"
                             " use that version", (long long)*version, schema_version);
