@@ -30,12 +30,12 @@ static bool take_line(struct terminal_entry *entry)
     struct buffer text = BUFFER_EMPTY;
     size_t length = strlen(entry->text);
     if (length > TERMINAL_ENTRY_LIMIT) {
-        output_message("That line was not taken: it is %zu bytes long, and %zu is the most. Please split it.",
-                       length, TERMINAL_ENTRY_LIMIT);
+        output_message("That line was not taken: it is longer than %zu bytes. Please split it.", TERMINAL_ENTRY_LIMIT);
         return false;
     }
     if (!charset_add_inward(&text, entry->text, length)) {
         output_message("That line was not taken: it holds bytes that are not text in UTF-8. Please type it again.");
+        buffer_free(&text);
         return false;
     }
     free(entry->text);

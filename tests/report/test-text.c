@@ -212,14 +212,33 @@ Test(report, tables_shrink_their_widest_column_and_wrap_its_cells)
                 "and carry sand along it\n");
 }
 
+Test(report, tables_keep_numbers_whole_and_wrap_their_headings)
+{
+    struct page *page = page_new();
+    page_table(page, NULL, "lr", true);
+    page_cell(page, "Place");
+    page_cell(page, "Sand moved in the whole year");
+    page_cell(page, "The northern half of the beach");
+    page_cell(page, "from 12 000 to 13 000");
+    expect_page(page, narrow,
+                "Place                  Sand moved in the\n"
+                "                              whole year\n"
+                "─────────────────  ─────────────────────\n"
+                "The northern half  from 12 000 to 13 000\n"
+                "of the beach\n");
+}
+
 Test(report, tables_too_wide_for_the_page_become_records)
 {
     struct page *page = page_new();
     page_table(page, NULL, "lllllll", true);
     for (int i = 0; i < 7; i++)
         page_cell(page, "heading%d", i);
-    for (int i = 0; i < 7; i++)
-        page_cell(page, i == 3 ? "" : "content%d", i);
+    for (int i = 0; i < 7; i++) {
+        page_cell(page, "%s", i == 3 ? "" : "content");
+        if (i != 3)
+            page_add(page, STYLE_PLAIN, "%d", i);
+    }
     expect_page(page, narrow,
                 "heading0: content0\n  heading1: content1\n  heading2: content2\n  heading4: content4\n"
                 "  heading5: content5\n  heading6: content6\n");

@@ -80,8 +80,10 @@ Test(terminal, session_starts_from_the_prefill)
 {
     struct pty pty;
     start(&pty, "prefill");
+    pty_expect(&pty, "start");
     pty_send(&pty, "ed\r");
     pty_expect(&pty, "got line started;");
+    pty_expect(&pty, "> start");
     pty_send(&pty, "\x15quit\r");
     pty_expect(&pty, "got line quit;");
     cr_expect(pty_wait(&pty) == 0);
