@@ -132,7 +132,7 @@ static void bind_constants(struct batch *batch, const struct course *course)
 {
     for (size_t i = 0; i < course->constant_count; i++) {
         const struct constant *constant = &course->constants[i];
-        const char *text = written_as_shown(batch->arena, constant->value);
+        const char *text = batch->bare ? constant->value : written_as_shown(batch->arena, constant->value);
         double value = strtod(constant->value, NULL);
         for (size_t k = 0; k < batch->count; k++)
             bind(batch, k, (struct bound_value){constant->symbol, text, constant->unit, value, false});
@@ -141,25 +141,36 @@ static void bind_constants(struct batch *batch, const struct course *course)
     batch->constants = batch->bound;
 }
 
-struct batch batch_new(const struct course *course, const struct question *question, uint64_t seed, size_t limit,
-                       struct arena *arena)
+static void begin(struct batch *batch, const struct course *course, const struct question *question, uint64_t seed)
 {
-    struct batch batch = {.arena = arena, .count = limit, .capacity = most_values(course, question)};
-    size_t variants = limit > 1 ? count_variants(question, limit) : limit + 1;
-    if (variants <= limit) {
-        batch.every = true;
-        batch.count = variants;
-    }
-    batch.drawings = arena_get_array(arena, batch.count, sizeof *batch.drawings);
-    batch.worked = arena_get_array(arena, batch.count, sizeof *batch.worked);
-    for (size_t i = 0; i < batch.count; i++) {
-        batch.drawings[i] = (struct drawing){
+    struct arena *arena = batch->arena;
+    batch->capacity = most_values(course, question);
+    batch->drawings = arena_get_array(arena, batch->count, sizeof *batch->drawings);
+    batch->worked = arena_get_array(arena, batch->count, sizeof *batch->worked);
+    for (size_t i = 0; i < batch->count; i++)
+        batch->drawings[i] = (struct drawing){
             .source = {seed + i}, .index = i,
-            .items = arena_get_array(arena, batch.capacity, sizeof(struct bound_value)),
-            .bindings = arena_get_array(arena, batch.capacity, sizeof(struct binding)),
+            .items = arena_get_array(arena, batch->capacity, sizeof(struct bound_value)),
+            .bindings = arena_get_array(arena, batch->capacity, sizeof(struct binding)),
         };
-    }
-    bind_constants(&batch, course);
+    bind_constants(batch, course);
+}
+
+struct batch batch_of_seed(const struct course *course, const struct question *question, uint64_t seed,
+                           struct arena *arena)
+{
+    struct batch batch = {.arena = arena, .count = 1};
+    begin(&batch, course, question, seed);
+    return batch;
+}
+
+struct batch batch_of_many(const struct course *course, const struct question *question, size_t limit,
+                           struct arena *arena)
+{
+    size_t variants = count_variants(question, limit);
+    struct batch batch = {.arena = arena, .count = variants < limit ? variants : limit, .every = variants <= limit,
+                          .bare = true};
+    begin(&batch, course, question, 0);
     return batch;
 }
 
@@ -262,7 +273,8 @@ const char *batch_number(struct batch *batch, const struct number_key *key)
         return NULL;
     for (size_t k = 0; k < batch->count; k++) {
         struct buffer text = BUFFER_EMPTY;
-        values_show_answer(&text, key, batch->worked[k]);
+        if (!batch->bare)
+            values_show_answer(&text, key, batch->worked[k]);
         bind(batch, k, (struct bound_value){key->symbol, kept(batch->arena, &text), key->unit, batch->worked[k], true});
     }
     batch->bound++;

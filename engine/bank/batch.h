@@ -22,15 +22,19 @@ struct batch {
     struct drawing *drawings;
     size_t count;
     bool every;                 /* all variants there are, not a sample of them */
+    bool bare;                  /* texts of constants and answers are not wanted: they stay as written or "" */
     size_t bound, capacity;     /* values in each drawing */
     size_t constants;           /* how many of those are constants: they come first */
     double *worked;             /* what the last batch_number gave, one a drawing; NAN without value and formula */
 };
 
-/* With the constants bound. limit 1: the variant of that seed. More: every variant of the question when there are
- * at most limit, else those of `seed` and the seeds after it. Everything hangs in arena. */
-struct batch batch_new(const struct course *course, const struct question *question, uint64_t seed, size_t limit,
-                       struct arena *arena);
+/* The variant of one seed, with the constants bound. Everything hangs in arena. */
+struct batch batch_of_seed(const struct course *course, const struct question *question, uint64_t seed,
+                           struct arena *arena);
+
+/* For trial, bare: every variant of the question when there are at most limit, else those of the seeds from 0. */
+struct batch batch_of_many(const struct course *course, const struct question *question, size_t limit,
+                           struct arena *arena);
 
 /* The next given in document order, the next number to find. NULL, or what is wrong, in the arena. */
 const char *batch_given(struct batch *batch, const struct given *given);

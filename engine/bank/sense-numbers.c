@@ -9,15 +9,17 @@
 #include "quantity/formula.h"
 #include "quantity/number.h"
 
-enum { PLACES_LIMIT = 12, FIGURES_LIMIT = 8 };
+enum { PLACES_LIMIT = 12, FIGURES_LIMIT = 8, DECIMAL_LENGTH_LIMIT = NUMBER_DIGITS };
 
+/* The letters allowed leave strtod none of its other spellings (hexadecimal, inf, nan), and the program keeps the
+ * decimal point of the C locale. */
 bool sense_is_decimal(const char *text)
 {
-    struct number number;
-    if (!text || text[strspn(text, "0123456789+-.eE")] != '\0')
+    if (!text || !*text || strlen(text) > DECIMAL_LENGTH_LIMIT || text[strspn(text, "0123456789+-.eE")] != '\0')
         return false;
-    return number_read(text, &number, NULL)
-        && (number.form == NUMBER_PLAIN || number.form == NUMBER_STANDARD_FORM) && !number.percent;
+    char *end;
+    double value = strtod(text, &end);
+    return end != text && *end == '\0' && isfinite(value);
 }
 
 bool sense_symbol_name(const struct check *check, const char *symbol, const char *what)
@@ -252,12 +254,29 @@ static void check_part_numbers(struct check *check, const struct part *part)
     check->part = NULL;
 }
 
+static bool is_tried(const struct node *point, void *context)
+{
+    *(bool *)context = point->number && (point->number->formula || point->number->has_interval);
+    return !*(bool *)context;
+}
+
+static bool any_computed(const struct given *givens, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (givens[i].form == GIVEN_COMPUTED)
+            return true;
+    return false;
+}
+
 /* Nothing to try where no number is worked out from others. */
 static bool any_trial(const struct question *question)
 {
-    bool found = question->varied || question->given_count > 0;
-    for (size_t i = 0; i < question->part_count && !found; i++)
-        found = question->parts[i].given_count > 0 || scheme_answer_point(&question->parts[i].scheme.root);
+    bool found = question->varied || any_computed(question->givens, question->given_count);
+    for (size_t i = 0; i < question->part_count && !found; i++) {
+        found = any_computed(question->parts[i].givens, question->parts[i].given_count);
+        if (!found)
+            scheme_each_point(&question->parts[i].scheme.root, is_tried, &found);
+    }
     return found;
 }
 
@@ -267,7 +286,7 @@ void sense_check_numbers(struct check *check)
     struct sense *sense = check->sense;
     check->trying = sense->course_is_sound && any_trial(question);
     if (check->trying)
-        check->batch = batch_new(sense->course, question, 0, question->varied ? SENSE_VARIANTS : 1, sense->scratch);
+        check->batch = batch_of_many(sense->course, question, SENSE_VARIANTS, sense->scratch);
     check_givens(check, question->givens, question->given_count);
     check_blocks(check, question->stem.items, question->stem.count);
     for (size_t i = 0; i < question->part_count; i++)

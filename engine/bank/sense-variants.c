@@ -23,14 +23,14 @@ static size_t digits_shown(const char *text)
     return memchr(text, '.', length) ? digits : digits - zeros;
 }
 
-/* NULL when the number is sensible. */
+/* NULL when the number is sensible. shown NULL: not too long in any case. */
 static const char *what_is_wrong(const struct check *check, const char *shown, double value)
 {
     if (value == 0)
         return check->question->varied ? "nothing to work with" : NULL;
     if (fabs(value) < smallest || fabs(value) > largest)
         return "beyond what is sensible (10⁻¹² to 10¹⁵)";
-    return digits_shown(shown) > SHOWN_DIGITS_LIMIT ? "more than 8 figures" : NULL;
+    return shown && digits_shown(shown) > SHOWN_DIGITS_LIMIT ? "more than 8 figures" : NULL;
 }
 
 static void refuse(struct check *check, const struct batch *batch, size_t drawing, const char *name, const char *shown,
@@ -72,18 +72,21 @@ static bool is_outside(const struct number_key *key, double value)
 
 static void look_at_number(struct check *check, const struct number_key *key, size_t drawing)
 {
-    struct batch *batch = &check->batch;
-    double value = batch->worked[drawing];
+    double value = check->batch.worked[drawing];
     struct buffer shown = BUFFER_EMPTY;
-    if (key->symbol)
-        buffer_add(&shown, batch->drawings[drawing].items[batch->bound - 1].text);
-    else
+    const char *why = NULL;
+    if (key->places >= 0)       /* figures are few: that was checked before */
         values_show_answer(&shown, key, value);
-    const char *why = key->formula ? what_is_wrong(check, buffer_text(&shown), value) : NULL;
-    why = !why && is_outside(key, value) ? "outside its own interval" : why;
-    if (why)
-        refuse(check, batch, drawing, key->symbol ? arena_print(batch->arena, "the number '%s'", key->symbol) : "a number",
-               buffer_text(&shown), why);
+    if (key->formula)
+        why = what_is_wrong(check, key->places >= 0 ? buffer_text(&shown) : NULL, value);
+    if (!why && is_outside(key, value))
+        why = "outside its own interval";
+    if (why) {
+        buffer_clear(&shown);
+        values_show_answer(&shown, key, value);
+        const char *name = key->symbol ? arena_print(check->sense->scratch, "the number '%s'", key->symbol) : "a number";
+        refuse(check, &check->batch, drawing, name, buffer_text(&shown), why);
+    }
     buffer_free(&shown);
 }
 

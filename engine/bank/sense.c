@@ -324,6 +324,16 @@ static void check_question(struct check *check)
     sense_check_numbers(check);
 }
 
+static const char *subject_of(struct sense *sense, const struct question *question)
+{
+    static const char before[] = "question ";
+    size_t length = strlen(question->id);
+    char *subject = arena_get(sense->scratch, sizeof before + length);
+    memcpy(subject, before, sizeof before - 1);
+    memcpy(subject + sizeof before - 1, question->id, length + 1);
+    return subject;
+}
+
 bool sense_question(struct sense *sense, const struct question *question, struct messages *messages)
 {
     assert(sense->course);
@@ -335,7 +345,7 @@ bool sense_question(struct sense *sense, const struct question *question, struct
     sense->question_count++;
     struct check check = {
         .sense = sense, .messages = messages, .question = question, .line = question->line,
-        .column = question->column, .subject = arena_print(sense->scratch, "question %s", question->id),
+        .column = question->column, .subject = subject_of(sense, question),
     };
     check_question(&check);
     return messages->errors == errors;

@@ -39,7 +39,7 @@ static const char *draw_question(struct batch *batch, const struct question *que
 bool values_draw(const struct course *course, const struct question *question, uint64_t seed,
                  struct arena *arena, struct values *values, struct messages *messages)
 {
-    struct batch batch = batch_new(course, question, seed, 1, arena);
+    struct batch batch = batch_of_seed(course, question, seed, arena);
     const char *fault = draw_question(&batch, question);
     if (fault)
         messages_add(messages, SEVERITY_ERROR, (struct place){NULL, 0, 0},
