@@ -44,10 +44,10 @@ static const struct step_rule rules[] = {
      "Start at the lowest level and climb while the answer still fits the words. 0 means nothing worth a mark."},
     {STEP_CAP, "y n b", NULL, introduce_cap, enter_cap, back_over_tick, false, false,
      "Some schemes hold an answer down when something essential is missing. Say honestly whether that is so here."},
-    {STEP_BEST_FIT, NULL, prompt_marks, introduce_best_fit, enter_best_fit, back_over_tick, false, false,
+    {STEP_BEST_FIT, NULL, prompt_best_fit, introduce_best_fit, enter_best_fit, back_over_tick, false, false,
      "The program works a mark out from the levels you gave. An examiner looks at the whole answer: if another mark fits "
      "better, type it. Both are kept."},
-    {STEP_QUALITY, NULL, prompt_marks, introduce_quality, enter_quality, back_over_tick, false, false,
+    {STEP_QUALITY, NULL, prompt_quality, introduce_quality, enter_quality, back_over_tick, false, false,
      "Choose the band that fits the writing as a whole."},
     {STEP_CAUSE, "cause", NULL, introduce_cause, enter_cause, back_over_cause, false, false,
      "Why was the mark lost? The same cause usually costs marks again and again; naming it is the first step to "
@@ -320,6 +320,7 @@ static bool present_step(struct practice *practice, struct step step, struct mes
     practice->step_is_new = false;
     if (changed) {
         practice->rewrite_ready = false;
+        page_gap(practice->page);
         if (other_part && step.kind <= STEP_ANSWER && part_is_new(practice, step.part))
             show_ask(practice->page, practice->script->question, part_asked(practice), &practice->script->values,
                      bank_folder(practice->bank));
@@ -455,6 +456,7 @@ bool practice_keep_draft(struct practice *practice, const char *line, struct mes
 
 void practice_leave(struct practice *practice)
 {
+    start_writing(practice);
     practice->left = true;
     practice->position = AT_END;
     say_saved_and_left(practice);

@@ -104,6 +104,8 @@ void back_over_cause(struct practice *, struct messages *);
 void prompt_answer(struct practice *, struct buffer *);
 void prompt_strand(struct practice *, struct buffer *);
 void prompt_marks(struct practice *, struct buffer *);
+void prompt_best_fit(struct practice *, struct buffer *);
+void prompt_quality(struct practice *, struct buffer *);
 
 /* ---- Shared by the stages ------------------------------------------------------------------------- */
 

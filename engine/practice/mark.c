@@ -1,11 +1,13 @@
 #include "practice/mark.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "bank/scheme.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "practice/show.h"
 #include "practice/standing.h"
 #include "practice/steps.h"
 
@@ -215,15 +217,48 @@ const char *mark_slot_id(const struct award *award, size_t slot, struct arena *a
     return occurrence == 1 ? id : arena_print(arena, "%s#%zu", id, occurrence);
 }
 
-const struct node *mark_slot_node(const struct part *part, const char *slot_id)
+static bool is_earned(const struct award *award, const struct node *node)
 {
-    char id[80];
-    size_t length = strcspn(slot_id, "#");
-    if (length >= sizeof id)
-        return NULL;
-    memcpy(id, slot_id, length);
-    id[length] = '\0';
-    return scheme_find(&part->scheme.root, id);
+    for (size_t i = 0; i < award->line_count; i++)
+        if (award->lines[i].node == node && award->lines[i].marks > 0)
+            return true;
+    return false;
+}
+
+static void add_point_words(const struct script *script, const struct node *point, struct buffer *out)
+{
+    char *text = show_plain(&point->text, &script->values);
+    buffer_add(out, text_trim(text));
+    free(text);
+}
+
+static void add_unearned(const struct script *script, const struct award *award, const struct node *node,
+                         struct buffer *out)
+{
+    const char *between = "another of: ";
+    for (size_t i = 0; i < node->child_count; i++) {
+        if (node->children[i].kind != NODE_POINT || is_earned(award, &node->children[i]))
+            continue;
+        buffer_add(out, between);
+        add_point_words(script, &node->children[i], out);
+        between = "; ";
+    }
+}
+
+void mark_slot_words(const struct script *script, const struct award *award, size_t slot, struct buffer *out)
+{
+    const struct award_line *line = mark_slot(award, slot);
+    size_t before = out->length;
+    if (line->node->kind == NODE_POINT)
+        add_point_words(script, line->node, out);
+    else if (line->node->kind == NODE_LEVELS)
+        buffer_add(out, "level of response");
+    else if (line->node->kind == NODE_QUALITY)
+        buffer_add(out, "quality of the writing");
+    else
+        add_unearned(script, award, line->node, out);
+    if (out->length == before)
+        buffer_add(out, line->text);
 }
 
 /* The marks the first ticks earned in the same slot: the same occurrence of the same node. */

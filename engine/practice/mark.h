@@ -20,8 +20,9 @@ size_t mark_slot_count(const struct award *award);
 const struct award_line *mark_slot(const struct award *award, size_t slot);
 const char *mark_slot_id(const struct award *award, size_t slot, struct arena *arena);
 
-/* The node a slot id stands for, or NULL. */
-const struct node *mark_slot_node(const struct part *part, const char *slot_id);
+/* What the slot's mark was for, in the scheme's words: the point; or "another of: …" with the points not earned; or
+ * "level of response". Appended to out. */
+void mark_slot_words(const struct script *script, const struct award *award, size_t slot, struct buffer *out);
 
 /* One row for each creditworthy slot of the question, for EVENT_QUESTION_MARKED; in the script's arena. */
 const struct mark_row *mark_rows_of(const struct script *script, size_t *count);

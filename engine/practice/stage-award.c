@@ -21,6 +21,16 @@ void introduce_best_fit(struct practice *practice)
                    proxy.level, text_count(proxy.proxy, "mark", "marks"));
 }
 
+static long highest_level_mark(const struct node *node)
+{
+    return node->levels[node->level_count - 1].to;
+}
+
+void prompt_best_fit(struct practice *practice, struct buffer *out)
+{
+    buffer_print(out, "Enter, or marks 0 to %ld", highest_level_mark(practice->step.node));
+}
+
 enum practice_result enter_best_fit(struct practice *practice, const char *line, bool pasted,
                                     struct messages *messages)
 {
@@ -36,7 +46,7 @@ enum practice_result enter_best_fit(struct practice *practice, const char *line,
     }
     if (!text_is_blank(line)) {
         char *end;
-        long marks = strtol(line, &end, 10), most = node->levels[node->level_count - 1].to;
+        long marks = strtol(line, &end, 10), most = highest_level_mark(node);
         if (end == line || !text_is_blank(end) || marks < 0 || marks > most) {
             page_paragraph(practice->page, "Please type marks from 0 to %ld, or Enter to keep %d, or b to go back.", most,
                            mark_level_proxy(practice->script, practice->step.part, node).proxy);
@@ -50,19 +60,15 @@ enum practice_result enter_best_fit(struct practice *practice, const char *line,
 
 /* ---- The award ----------------------------------------------------------------------------------- */
 
-static void show_line(struct practice *practice, const struct award_line *line)
+static void show_slot(struct practice *practice, const struct award *award, size_t slot)
 {
-    if (line->maximum == 0) {
-        page_item(practice->page, 0, "-", "%s", line->text);
-        return;
-    }
+    const struct award_line *line = mark_slot(award, slot);
+    struct buffer words = BUFFER_EMPTY;
     char marks[32];
     snprintf(marks, sizeof marks, "%d of %d", line->marks, line->maximum);
-    page_item(practice->page, 0, marks, "%s", "");
-    if (line->node->kind == NODE_POINT) {
-        show_rich(practice->page, &line->node->text, &practice->script->values);
-        page_add(practice->page, STYLE_PLAIN, "%s", ": ");
-    }
+    mark_slot_words(practice->script, award, slot, &words);
+    page_item(practice->page, 0, marks, "%s: ", buffer_text(&words));
+    buffer_free(&words);
     page_add(practice->page, line->marks < line->maximum ? STYLE_BAD : STYLE_GOOD, "%s", line->text);
 }
 
@@ -70,14 +76,18 @@ void show_award(struct practice *practice, size_t part)
 {
     const struct part_facts *facts = &practice->script->parts[part];
     const struct award *award = mark_award(practice->script, part, PASS_FINAL, practice->script->arena);
+    page_gap(practice->page);
     page_heading(practice->page, 3, "Award%s%s%s: %d of %d", practice->script->question->part_count > 1 ? " for (" : "",
                  practice->script->question->part_count > 1 ? facts->part->id : "",
                  practice->script->question->part_count > 1 ? ")" : "", award->marks, award->maximum);
     if (award->no_response)
         page_paragraph(practice->page, "No response: recorded as blank, which is not the same as a wrong answer. This is "
                                        "what would have earned marks:");
+    for (size_t slot = 0; slot < mark_slot_count(award); slot++)
+        show_slot(practice, award, slot);
     for (size_t i = 0; i < award->line_count; i++)
-        show_line(practice, &award->lines[i]);
+        if (award->lines[i].maximum == 0)
+            page_item(practice->page, 0, "note", "%s", award->lines[i].text);
     if (!isnan(facts->predicted))
         page_paragraph(practice->page, "You predicted %g and earned %d.", facts->predicted, award->marks);
     if (award->marks == award->maximum)
@@ -184,11 +194,12 @@ void introduce_cause(struct practice *practice)
             page_add(practice->page, STYLE_PLAIN, "%s%d\u00a0%s", cause > CAUSE_KNOWLEDGE ? ",  " : "", cause,
                      cause_text((enum cause)cause)->title);
     }
-    page_paragraph(practice->page, "Lost: ");
-    if (line->node->kind == NODE_POINT)
-        show_rich(practice->page, &line->node->text, &practice->script->values);
-    else
-        page_add(practice->page, STYLE_PLAIN, "%s", line->text);
+    struct buffer words = BUFFER_EMPTY;
+    const struct award *award = mark_award(practice->script, practice->step.part, PASS_FINAL, practice->script->arena);
+    mark_slot_words(practice->script, award, practice->step.index, &words);
+    page_paragraph(practice->page, "Lost (%s): %s", text_count(line->maximum - line->marks, "mark", "marks"),
+                   buffer_text(&words));
+    buffer_free(&words);
     enum cause proposed = proposed_cause(practice);
     page_add(practice->page, STYLE_QUIET, " (Enter: %d %s)", (int)proposed, cause_text(proposed)->title);
 }
@@ -249,15 +260,13 @@ void back_over_cause(struct practice *practice, struct messages *messages)
 static void show_missed(struct practice *practice)
 {
     const struct award *award = mark_award(practice->script, practice->step.part, PASS_FINAL, practice->script->arena);
-    for (size_t i = 0; i < award->line_count; i++) {
-        const struct award_line *line = &award->lines[i];
-        if (line->marks >= line->maximum)
+    for (size_t slot = 0; slot < mark_slot_count(award); slot++) {
+        struct buffer words = BUFFER_EMPTY;
+        if (!lost_line(award, slot))
             continue;
-        page_item(practice->page, 0, "-", "%s", "");
-        if (line->node->kind == NODE_POINT)
-            show_rich(practice->page, &line->node->text, &practice->script->values);
-        else
-            page_add(practice->page, STYLE_PLAIN, "%s", line->text);
+        mark_slot_words(practice->script, award, slot, &words);
+        page_item(practice->page, 0, "-", "%s", buffer_text(&words));
+        buffer_free(&words);
     }
 }
 

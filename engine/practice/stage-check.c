@@ -315,11 +315,19 @@ void introduce_quality(struct practice *practice)
     page_item(practice->page, 0, "0", "below that");
 }
 
+static int highest_band(const struct node *node)
+{
+    return node->band_count ? node->bands[0].marks : 0;
+}
+
+void prompt_quality(struct practice *practice, struct buffer *out)
+{
+    buffer_print(out, "marks, 0 to %d", highest_band(practice->step.node));
+}
+
 enum practice_result enter_quality(struct practice *practice, const char *line, bool pasted,
                                    struct messages *messages)
 {
     (void)pasted;
-    const struct node *node = practice->step.node;
-    int most = node->band_count ? node->bands[0].marks : 0;
-    return settle_number(practice, line, 0, most, 0, messages);
+    return settle_number(practice, line, 0, highest_band(practice->step.node), 0, messages);
 }

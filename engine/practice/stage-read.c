@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "answer/reading.h"
+#include "bank/scheme.h"
 #include "base/text.h"
 #include "practice/machine.h"
 #include "practice/show.h"
@@ -112,11 +113,11 @@ static void compare_givens(struct practice *practice)
         page_item(practice->page, 0, "-", "%s: not among the givens of this part", reading.extra[i]);
 }
 
-/* A line of a text that an empty line ends. Returns true when it was the end. */
+/* A line of a text that an empty line ends (or a full stop, as in an answer). Returns true when it was the end. */
 static bool collect_line(struct practice *practice, enum part_text text, const char *line, bool *failed,
                          struct messages *messages)
 {
-    bool end = text_is_blank(line);
+    bool end = text_is_blank(line) || strcmp(line, ".") == 0;
     *failed = end ? !note_text(practice, text, "=", NULL, messages)
                   : !note_text(practice, text, "+", line, messages);
     return end && !*failed;
@@ -178,8 +179,12 @@ void introduce_plan(struct practice *practice)
 {
     const struct part *part = part_asked(practice);
     page_heading(practice->page, 3, "Plan");
-    page_paragraph(practice->page, "%s want %s: one line for each, a few words will do; an empty line when done.",
-                   text_count(part->marks, "mark", "marks"), text_count(part->marks, "point", "points"));
+    if (scheme_has_levels(&part->scheme.root))
+        page_paragraph(practice->page, "This part is marked by levels, as a whole: one line for each idea you will use, in order, "
+                                       "and what they lead to; an empty line when done.");
+    else
+        page_paragraph(practice->page, "%s want %s: one line for each, a few words will do; an empty line when done.",
+                       text_count(part->marks, "mark", "marks"), text_count(part->marks, "point", "points"));
     if (!part_asks_word(part) || part_in_hand(practice)->skipped[STAGE_READ])
         tell_need(practice);
 }
@@ -195,7 +200,7 @@ enum practice_result enter_plan(struct practice *practice, const char *line, boo
              at = strchr(at, '\n'), at = at ? at + 1 : NULL)
             points++;
         const struct part *part = part_asked(practice);
-        if ((int)points < part->marks)
+        if ((int)points < part->marks && !scheme_has_levels(&part->scheme.root))
             page_paragraph(practice->page, "You planned %s for %s.", text_count((long)points, "point", "points"),
                            text_count(part->marks, "mark", "marks"));
     }

@@ -5,9 +5,7 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "base/text.h"
 #include "practice/mark.h"
-#include "practice/show.h"
 
 static void add_row(struct total_row **rows, size_t *count, const char *name, double got, double maximum,
                     struct arena *arena)
@@ -23,35 +21,31 @@ static void add_row(struct total_row **rows, size_t *count, const char *name, do
     (*rows)[(*count)++] = (struct total_row){arena_copy_text(arena, name), got, maximum};
 }
 
-/* The scheme's words for a slot: the point's own text, or what stands for the node. */
-static char *slot_text(struct script *script, const struct part_facts *facts, const struct node *node)
+static void add_words(struct script *script, const struct part_facts *facts, const char *item, struct buffer *words)
 {
-    if (node && node->kind == NODE_POINT)
-        return show_plain(&node->text, &script->values);
-    if (node && node->kind == NODE_LEVELS)
-        return memory_copy_text("level of response");
-    if (node && node->kind == NODE_QUALITY)
-        return memory_copy_text("quality of the writing");
-    char *name = memory_copy_text(script->course->words[facts->part->word].word);
-    return name;
+    size_t part = (size_t)(facts - script->parts);
+    const struct award *award = mark_award(script, part, PASS_FINAL, script->arena);
+    for (size_t slot = 0; slot < mark_slot_count(award); slot++)
+        if (strcmp(mark_slot_id(award, slot, script->arena), item) == 0)
+            mark_slot_words(script, award, slot, words);
 }
 
 static void add_missed(struct totals *totals, struct script *script, const struct mark_row *mark,
                        const struct part_facts *facts, struct arena *arena)
 {
-    const struct node *node = mark_slot_node(facts->part, mark->item);
     const struct choice *cause = facts_choice(facts, EVENT_CAUSE_GIVEN, mark->item, PASS_FIRST);
-    char *text = slot_text(script, facts, node);
+    struct buffer words = BUFFER_EMPTY;
+    add_words(script, facts, mark->item, &words);
     totals->missed = memory_grow(totals->missed, &totals->missed_capacity, totals->missed_count,
                                  sizeof *totals->missed);
     totals->missed[totals->missed_count++] = (struct missed_line){
         .question = arena_copy_text(arena, script->question->id),
         .part = script->question->part_count > 1 ? arena_copy_text(arena, mark->part) : NULL,
-        .text = arena_copy_text(arena, text_trim(text)),
+        .text = arena_copy_text(arena, buffer_text(&words)),
         .cause = cause ? arena_copy_text(arena, cause->detail) : NULL,
         .lost = mark->maximum - mark->got,
     };
-    free(text);
+    buffer_free(&words);
 }
 
 static void add_part_times(struct totals *totals, const struct part_facts *facts, double seconds_a_mark)

@@ -26,7 +26,7 @@ enum page_block_kind {
     PAGE_TABLE,
     PAGE_NOTE,          /* a label ("Caution", "Note") and text set apart from the rest */
     PAGE_VERBATIM,      /* what somebody wrote: line breaks kept, set apart by an indent */
-    PAGE_GAP
+    PAGE_GAP            /* an empty line, at the page's start and end too */
 };
 
 struct page_run {

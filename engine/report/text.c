@@ -212,7 +212,7 @@ void page_render_text(const struct page *page, const struct text_look *look, str
         gap = gap || block->kind == PAGE_GAP;
         if (is_empty(block))
             continue;
-        if (before && (gap || !belongs_to(block, before)))
+        if (gap || (before && !belongs_to(block, before)))
             end_line(&marked);
         add_block(&marked, page, i, &fitted);
         before = block;
