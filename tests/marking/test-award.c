@@ -50,6 +50,11 @@ Test(marking, an_answer_implies_no_independent_mark)
     check_line(award, "b", 0, REASON_NOT_SHOWN);
     check_text(trial_line(award, "m")->text, "earned: the right answer shows the method (a)");
     trial_end(trial);
+    trial = trial_new(ALL(CHILDREN(INDEPENDENT(.id = "b"), ACCURACY(.id = "a", NEEDS("b")))), 2);
+    trial_tick(trial, "ny");
+    trial->points[1].working = WORKING_NONE;
+    check_line(trial_award(trial), "a", 0, REASON_NEEDS);
+    trial_end(trial);
 }
 
 Test(marking, a_rejected_method_is_not_implied)
@@ -148,6 +153,21 @@ Test(marking, accuracy_behind_routes)
     check_marks(trial_award(trial), 0);
     trial->points[2].working = WORKING_NONE;
     check_marks(trial_award(trial), 2);
+    trial_end(trial);
+}
+
+/* The answer n shows a and, below it, both ways; ticking a too must not take the better way's marks back. */
+Test(marking, what_an_answer_implies_does_not_shrink)
+{
+    struct trial *trial = trial_new(ALL(CHILDREN(ROUTES(.id = "ways", CHILDREN(
+        ALL(.id = "r1", CHILDREN(METHOD(.id = "m1"))),
+        ALL(.id = "r2", CHILDREN((struct node){.kind = NODE_POINT, .id = "m2", .marks = 2, .point_kind = POINT_METHOD})))),
+        ACCURACY(.id = "a"), ACCURACY(.id = "n", NEEDS("a")))), 4);
+    trial_tick(trial, "ynny");
+    trial->points[3].working = WORKING_NONE;
+    check_marks(trial_award(trial), 4);
+    trial->points[2].tick = TICK_YES;
+    check_marks(trial_award(trial), 4);
     trial_end(trial);
 }
 

@@ -29,6 +29,7 @@ Test(marking, compare_by_figures)
     check_value("1.39", key, 1.385, true);
     check_value("1.4", key, 1.385, true);
     check_value("1.38", key, 1.385, false);
+    check_value("1.387", key, 1.385, false);
     check_value("1.3", key, 1.385, false);
     check_value("1", key, 1.385, false);
     check_value("-1.385", key, 1.385, false);

@@ -45,12 +45,12 @@ Test(marking, rule_02_alternatives)
 Test(marking, rule_03_any_of)
 {
     struct trial *trial = trial_new(ALL(CHILDREN(ANY(2, .id = "any", CHILDREN(POINT(.id = "p1"), POINT(.id = "p2"),
-                                    POINT(.id = "p3"), POINT(.id = "p4"))))), 2);
-    trial_tick(trial, "yyyy");
+                                    POINT(.id = "p3"), POINT(.id = "p4"))), POINT(.id = "other"))), 3);
+    trial_tick(trial, "yyyyn");
     const struct award *award = trial_award(trial);
     check_marks(award, 2);
-    cr_expect_eq(award->line_count, 2);
-    trial_tick(trial, "nnyn");
+    cr_expect_eq(award->line_count, 3);
+    trial_tick(trial, "nnynn");
     award = trial_award(trial);
     check_marks(award, 1);
     check_line(award, "p3", 1, REASON_EARNED);
@@ -156,6 +156,7 @@ Test(marking, rule_06_list_cancel)
     check_marks(AWARD_LIST(trial, COPPER, SHINY, IRON), 2);
     check_marks(AWARD_LIST(trial, COPPER, SHINY, WOOD), 1);
     check_marks(AWARD_LIST(trial, COPPER, IRON, {ITEM_RIGHT, 2, "zinc"}, WOOD), 1);   /* strict reading */
+    check_marks(AWARD_LIST(trial, COPPER, COPPER), 1);
     check_marks(AWARD_LIST(trial, COPPER, COPPER, WOOD), 1);                          /* a repeat is no extra */
     trial_end(trial);
 }
