@@ -105,6 +105,14 @@ static void add_id(struct check *check, const struct node *node)
         sense_fault(check, "the id '%s' stands twice in this question: give each point its own", node->id);
 }
 
+static void check_indicative(struct check *check, const struct node *point)
+{
+    add_id(check, point);
+    if (point->marks != 0)
+        sense_fault(check, "the indicative point '%s' says marks=\"%d\", but indicative content carries no marks: take "
+                    "it out", point_name(point), point->marks);
+}
+
 static void check_kind(struct walk *walk, const struct node *node)
 {
     struct check *check = walk->check;
@@ -154,7 +162,7 @@ static void check_node(struct walk *walk, const struct node *node)
     add_id(check, node);        /* after the point's needs: it cannot need itself */
     check_children(walk, node);
     for (size_t i = 0; i < node->indicative_count; i++)
-        add_id(check, &node->indicative[i]);
+        check_indicative(check, &node->indicative[i]);
     check->line = line;
     check->column = column;
 }
@@ -186,7 +194,9 @@ static void check_total(struct check *check)
 
 void sense_check_scheme(struct check *check)
 {
+    size_t errors = check->messages->errors;
     struct walk walk = {check, false};
     check_node(&walk, &check->part->scheme.root);
-    check_total(check);
+    if (check->messages->errors == errors)      /* a sum of faulty parts would only say the fault again */
+        check_total(check);
 }

@@ -286,9 +286,11 @@ static struct level_cap cap;
 static struct band bands[2];
 static struct node judged[2];
 
+static struct node ideas[1];
+
 static void use_levels(void)
 {
-    static const struct node ideas[] = {{.kind = NODE_POINT, .id = "idea", .marks = 0}};
+    ideas[0] = (struct node){.kind = NODE_POINT, .id = "idea", .marks = 0};
     levels[0] = (struct level){1, 1, 2, "low"};
     levels[1] = (struct level){2, 3, 4, "middle"};
     levels[2] = (struct level){3, 5, 6, "high"};
@@ -323,6 +325,12 @@ Test(bank, sense_levels_and_quality, .init = set_up, .fini = tear_down)
     use_levels();
     cap.level = 0;
     expect_fault("names level 0");
+    use_levels();
+    ideas[0].marks = 1;
+    expect_fault("the indicative point 'idea' says marks=\"1\"");
+    use_levels();
+    ideas[0].id = "sub";
+    expect_fault("the id 'sub' stands twice");
     use_levels();
     bands[1].marks = 2;
     expect_fault("b.xml:60:9: question w01: part b: the quality band of 2 marks stands after the band of 2");
