@@ -7,6 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "bank/cache.h"
 #include "bank/index.h"
 #include "bank/reader.h"
 #include "base/files.h"
@@ -15,12 +16,11 @@
 struct bank {
     char *path, *folder;
     char *real_path;            /* still right when the program changes its folder */
-    char id[65];
     struct arena *arena;
     struct sense *sense;        /* knows the names of the course */
     const struct course *course;
-    struct buffer course_text;
     struct index index;
+    struct cached_bank kept;    /* id and course text: what the cache keeps besides the index */
     bool from_cache;
 };
 
@@ -40,6 +40,18 @@ static struct bank *bank_new(const char *path)
     return bank;
 }
 
+/* Back to what bank_new gives, for a second attempt. */
+static void bank_clear(struct bank *bank)
+{
+    index_free(&bank->index);
+    sense_free(bank->sense);
+    arena_reset(bank->arena);
+    buffer_free(&bank->kept.course_text);
+    bank->course = NULL;
+    bank->sense = sense_new(bank->path, bank->folder);
+    bank->index = index_new(bank->arena);
+}
+
 void bank_close(struct bank *bank)
 {
     if (!bank)
@@ -47,7 +59,7 @@ void bank_close(struct bank *bank)
     index_free(&bank->index);
     sense_free(bank->sense);
     arena_free(bank->arena);
-    buffer_free(&bank->course_text);
+    buffer_free(&bank->kept.course_text);
     free(bank->real_path);
     free(bank->folder);
     free(bank->path);
@@ -78,30 +90,66 @@ static bool read_all_of(struct bank *bank, const struct source *source, struct m
     if (!sound)
         return false;
     assert(reading.read_course && bank->index.count == reading.question_count);
-    memcpy(bank->id, reading.id, sizeof bank->id);
+    memcpy(bank->kept.id, reading.id, sizeof bank->kept.id);
+    bank->kept.state = source->state;
     bank->course = reading.read_course;
-    buffer_add_bytes(&bank->course_text, source->bytes + reading.course_at.offset, reading.course_at.length);
+    buffer_add_bytes(&bank->kept.course_text, source->bytes + reading.course_at.offset, reading.course_at.length);
     index_finish(&bank->index);
     return true;
+}
+
+/* The course is read from its text again, as strictly as the first time. */
+static bool read_kept_course(struct bank *bank)
+{
+    struct messages silent = MESSAGES_EMPTY;
+    struct source source;
+    struct reading reading = {.source = &source, .root = READ_COURSE, .sense = bank->sense,
+                              .course_arena = bank->arena, .messages = &silent};
+    const struct buffer *text = &bank->kept.course_text;
+    bool good = source_from_bytes(&source, bank->path, buffer_text(text), text->length, &silent) &&
+                reader_read(&reading);
+    messages_free(&silent);
+    bank->course = reading.read_course;
+    return good;
+}
+
+static bool read_from_cache(struct bank *bank)
+{
+    struct messages silent = MESSAGES_EMPTY;
+    struct file_state state;
+    int descriptor = file_open(bank->real_path, BANK_FILE_LIMIT, &state, &silent);
+    messages_free(&silent);
+    if (descriptor < 0)
+        return false;
+    close(descriptor);
+    bank->from_cache = cache_read(bank->real_path, &state, &bank->kept, &bank->index) && read_kept_course(bank) &&
+                       cache_fits_course(&bank->index, bank->course);
+    if (!bank->from_cache)
+        bank_clear(bank);
+    return bank->from_cache;
 }
 
 struct bank *bank_open(const char *path, bool use_cache, struct messages *messages)
 {
     assert(path && messages);
-    (void)use_cache;
     struct bank *bank = bank_new(path);
+    if (use_cache && read_from_cache(bank))
+        return bank;
     struct source source;
     bool good = source_load(&source, path, messages) && read_all_of(bank, &source, messages);
     source_free(&source);
-    if (good)
+    if (good) {
+        if (use_cache)
+            cache_write(bank->real_path, &bank->kept, &bank->index);
         return bank;
+    }
     bank_close(bank);
     return NULL;
 }
 
 /* ---- What it knows ---- */
 
-const char *bank_id(const struct bank *bank) { return bank->id; }
+const char *bank_id(const struct bank *bank) { return bank->kept.id; }
 const char *bank_path(const struct bank *bank) { return bank->path; }
 const char *bank_folder(const struct bank *bank) { return bank->folder; }
 const struct course *bank_course(const struct bank *bank) { return bank->course; }
@@ -150,6 +198,8 @@ static char *question_bytes(struct bank *bank, size_t index, struct messages *me
         bytes[summary->length] = '\0';
         return bytes;
     }
+    /* Two edits within one tick of the clock can leave a file's state as it was; then the cache is wrong too. */
+    cache_forget(bank->real_path);
     messages_add(messages, SEVERITY_ERROR, (struct place){bank->path, 0, 0}, NULL,
                  "the question '%s' is not where it was: the file has changed since it was opened; start again to use "
                  "it as it is now", summary->id);
@@ -188,7 +238,7 @@ bool bank_question_text(struct bank *bank, size_t index, struct buffer *out, str
 
 void bank_course_text(const struct bank *bank, struct buffer *out)
 {
-    buffer_add_bytes(out, buffer_text(&bank->course_text), bank->course_text.length);
+    buffer_add_bytes(out, buffer_text(&bank->kept.course_text), bank->kept.course_text.length);
 }
 
 /* ---- From the record ---- */

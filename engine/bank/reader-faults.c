@@ -70,6 +70,15 @@ static bool is_new(struct reader *reader, size_t offset, const char *attribute)
     return true;
 }
 
+bool reader_is_faulted(const struct reader *reader, const char *attribute)
+{
+    for (size_t i = reader->key_count; i-- > 0;)
+        if (reader->keys[i].offset == reader_frame((struct reader *)reader)->tag.start &&
+            strcmp(reader->keys[i].attribute, attribute) == 0)
+            return true;
+    return false;
+}
+
 static const char *subject_of(const struct reader *reader)
 {
     return reader->subject.length ? reader->subject.text : reader->reading->source->subject;
@@ -203,13 +212,24 @@ static void take_content_fault(struct reader *reader, const char *sentence)
                      near, parent, wanted ? wanted : "its end");
 }
 
+/* An attribute's name as it is written, from the library's "{namespace}name". */
+static const char *written_name(struct reader *reader, const char *name)
+{
+    const char *brace = *name == '{' ? strchr(name, '}') : NULL;
+    for (int i = 0; brace && i < reader->attribute_count; i++) {
+        const xmlChar **attribute = reader->attributes + 5 * i;
+        if (attribute[1] && strcmp((const char *)attribute[0], brace + 1) == 0)
+            return arena_print(reader->scratch, "%s:%s", (const char *)attribute[1], brace + 1);
+    }
+    return brace ? brace + 1 : name;
+}
+
 static void take_unknown_attribute(struct reader *reader, const char *sentence)
 {
     const char *name = between(reader, sentence, "The attribute '", "' is not allowed");
     if (!name)
-        name = "?";
-    const char *brace = *name == '{' ? strchr(name, '}') : NULL;
-    name = brace ? brace + 1 : name;
+        name = between(reader, sentence, "', attribute '", "'");
+    name = written_name(reader, name ? name : "?");
     const char *element = reader_frame(reader)->name, *near = suggestion(reader, "attribute", name);
     /* "mark" for "marks" is one mistake: the absence of the right name is no second one. */
     if (near && !reader_has_attribute(reader, near)) {
@@ -283,6 +303,14 @@ static void take_loose_text(struct reader *reader)
                  "its elements, or take it out", shown(reader, text), reader_frame(reader)->name);
 }
 
+/* The element around it has no text then, which is no second mistake. */
+static void take_element_in_text(struct reader *reader)
+{
+    reader_fault(reader, NULL, "'%.40s' may not stand in '%s'; wanted text only", reader_frame(reader)->name,
+                 reader->depth > 1 ? reader_parent(reader)->name : "the file");
+    is_new(reader, reader_parent(reader)->tag.start, "");
+}
+
 static void take_schema_fault(struct reader *reader, int code, const char *sentence)
 {
     switch (code) {
@@ -291,6 +319,7 @@ static void take_schema_fault(struct reader *reader, int code, const char *sente
         break;
     case XML_SCHEMAV_CVC_COMPLEX_TYPE_3_2_1:
     case XML_SCHEMAV_CVC_COMPLEX_TYPE_3_2_2:
+    case XML_SCHEMAV_CVC_TYPE_3_1_1:
         take_unknown_attribute(reader, sentence);
         break;
     case XML_SCHEMAV_CVC_COMPLEX_TYPE_4:
@@ -304,7 +333,7 @@ static void take_schema_fault(struct reader *reader, int code, const char *sente
         break;
     case XML_SCHEMAV_CVC_COMPLEX_TYPE_2_2:
     case XML_SCHEMAV_CVC_TYPE_3_1_2:
-        reader_fault(reader, NULL, "'%s' holds an element; wanted text only", reader_frame(reader)->name);
+        take_element_in_text(reader);
         break;
     default:
         take_bad_value(reader, sentence);

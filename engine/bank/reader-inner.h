@@ -151,6 +151,9 @@ struct sense_at reader_at(struct reader *reader);   /* of the innermost element 
 void reader_fault(struct reader *reader, const char *attribute, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* Was this attribute of the innermost element reported already? */
+bool reader_is_faulted(const struct reader *reader, const char *attribute);
+
 /* ---- Faults found by the library (reader-faults.c) ---- */
 
 #if LIBXML_VERSION < 21200

@@ -15,18 +15,21 @@ static const int *look_up_list(struct reader *reader, const char *attribute, siz
                                int (*look_up)(const struct sense *, struct sense_at, const char *, struct messages *))
 {
     const char *const *names = reader_list(reader, attribute, count);
+    if (reader_is_faulted(reader, attribute))
+        *count = 0;
     int *indices = arena_get_array(reader->arena, *count, sizeof *indices);
     for (size_t i = 0; i < *count; i++)
         indices[i] = look_up(reader->reading->sense, reader_at(reader), names[i], reader->reading->messages);
     return *count ? indices : NULL;
 }
 
-/* A name that is missing was reported by the schema. */
+/* A name that is missing or no name at all was reported by the schema. */
 static int look_up(struct reader *reader, const char *attribute,
                    int (*by_name)(const struct sense *, struct sense_at, const char *, struct messages *))
 {
     const char *name = reader_attribute(reader, attribute);
-    return name ? by_name(reader->reading->sense, reader_at(reader), name, reader->reading->messages) : -1;
+    return name && !reader_is_faulted(reader, attribute) ? by_name(reader->reading->sense, reader_at(reader), name, reader->reading->messages)
+                                                         : -1;
 }
 
 /* ---- Givens ---- */
