@@ -13,7 +13,7 @@ PACKAGES := libxml-2.0 sqlite3 readline muparser
 CFLAGS ?= -O2 -g
 HARDENING ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=3 -fstack-protector-strong -fstack-clash-protection -fPIE
 LINK_HARDENING ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack,--as-needed
-INCLUDES := -Iengine $(subst -I,-isystem ,$(shell pkg-config --cflags-only-I $(PACKAGES)))
+INCLUDES := -Iengine -Itests $(subst -I,-isystem ,$(shell pkg-config --cflags-only-I $(PACKAGES)))
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DOWNMARK_BANKS='"$(PREFIX)/share/ownmark/banks"' $(INCLUDES) $(CFLAGS) $(WARNINGS) $(HARDENING) $(SANITIZERS) -MMD -MP
 LIBS := $(shell pkg-config --libs $(PACKAGES)) -lunistring -lstemmer -lm
 
@@ -50,7 +50,10 @@ $(BUILD)/%.o: %.c
 	@$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
 TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
-test: all $(TEST_PROGRAMS)
+test test-commands: export OWNMARK := $(BUILD)/ownmark
+test test-terminal: export PTY_SESSION := $(BUILD)/pty-session
+test-commands: all
+test: all $(TEST_PROGRAMS) $(BUILD)/pty-session
 	@sh tools/check-rooms
 	@sh tools/run-tests $(TEST_PROGRAMS)
 	@sh tools/run-transcripts $(BUILD)/ownmark
@@ -97,9 +100,13 @@ $(BUILD)/engine/bank/schema.o: ALL_CFLAGS += -I$(BUILD)
 # A program that only asks, for the tests that talk to it through a pseudo-terminal.
 $(BUILD)/pty-session: $(BUILD)/tests/programs/pty-session.o $(call archives,terminal)
 	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
-test-terminal: export PTY_SESSION := $(BUILD)/pty-session
 test-terminal: $(BUILD)/pty-session
 
 # Writes records of any length, for measuring.
 $(BUILD)/tools/make-record: $(BUILD)/tools/make-record.o $(call archives,record)
 	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+
+# Generators and other tools that stand alone.
+$(BUILD)/tools/%: tools/%.c
+	@mkdir -p $(@D)
+	$(CC) $(ALL_CFLAGS) $(LINK_HARDENING) -o $@ $<
