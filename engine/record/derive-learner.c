@@ -226,6 +226,7 @@ static bool build_learner(struct derive *derive, struct student *student)
                                    course->unit, course->share, course->mix, course->kind, taught};
     student->learner = learner_new(&shape, NULL);
     assert(student->learner); /* course_lines_read lets nothing through that it refuses */
+    learner_forget_touched(student->learner); /* priors are not stored: a row not read yet must not be overwritten */
     student->loaded = memory_get_zeroed(student->learner->effects, sizeof *student->loaded);
     struct row *row = derive_find(derive, LEARNERS, SHELF_KEY(student->bank));
     if (!row)
