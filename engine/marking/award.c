@@ -89,7 +89,7 @@ static size_t collect_levels(const struct part_input *input, const struct node *
     size_t count = 0;
     if (node->kind == NODE_LEVELS) {
         if (levels)
-            *levels = levels_of(input, node);
+            *levels = tree_levels(input, node);
         return 1;
     }
     for (size_t i = 0; i < node->child_count; i++)

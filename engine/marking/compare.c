@@ -39,7 +39,7 @@ static enum unit_shown unit_meaning(enum unit_verdict verdict, const struct numb
     case UNIT_MISSING: return key->unit_printed ? UNIT_FITS : UNIT_LEFT_OUT;
     case UNIT_DIFFERENT: return UNIT_WRONG;
     }
-    assert(!"every verdict has a meaning");
+    assert(false && "every verdict has a meaning");
     return UNIT_NOT_LOOKED_AT;
 }
 

@@ -4,7 +4,7 @@
 
 #include "marking/marking.h"
 
-/* ---- Points: which ones stand (points.c) --------------------------------------------------------- */
+/* ---- Points: which ones stand (points.c, closure.c) --------------------------------------------------------- */
 
 /* One point with all that was said about it. needs and ways are indices into points.items. */
 struct point_case {
@@ -38,6 +38,9 @@ struct points {
 /* Settles every point of the part: reason, other and earned are final. In arena. */
 struct points points_settle(const struct part *part, const struct part_input *input,
                             const struct marking_state *state, struct arena *arena);
+
+/* The second half of it: from claimed, killed, needs and ways to earned, reason and other. */
+void points_close(struct points *points);
 
 /* What was said of a list, levels or quality node; NULL when nothing was. */
 const struct list_input *input_of_list(const struct part_input *input, const struct node *node);
@@ -74,7 +77,7 @@ struct reading {
 
 struct lines tree_lines(const struct reading *reading, const struct node *node, size_t *point);
 /* With the override, held down by the caps that apply. */
-struct award_levels levels_of(const struct part_input *input, const struct node *node);
+struct award_levels tree_levels(const struct part_input *input, const struct node *node);
 struct lines list_lines(const struct reading *reading, const struct node *node, size_t *point);
 
 /* Fills up what a choice of children leaves over: `slots` lines up to the node's reach, unearned children with

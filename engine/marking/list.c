@@ -117,8 +117,10 @@ static const char *quoted(const struct list_case *list, const char *before, cons
 
 static void add_wrong(struct list_case *list, const struct entry *entry)
 {
-    const char *text = quoted(list, "not given: ", entry->text, " is wrong", "not given: a wrong item stands in this place");
-    lines_add(&list->out, (struct award_line){list->node, AWARD_NO_POINT, least_points_worth(list), 0, REASON_LIST_WRONG, text});
+    const char *text = quoted(list, "not given: ", entry->text, " is wrong",
+                              "not given: a wrong item stands in this place");
+    lines_add(&list->out, (struct award_line){list->node, AWARD_NO_POINT, least_points_worth(list), 0,
+                                              REASON_LIST_WRONG, text});
     list->slots--;
 }
 

@@ -65,7 +65,8 @@ static void add_short(const struct reading *reading, const struct node *node, in
 {
     int reach = scheme_reachable(node);
     lines_add(out, (struct award_line){node, AWARD_NO_POINT, missing, 0, REASON_ROUTE_SHORT,
-              arena_print(reading->arena, "not given: this way of answering reaches %d of %d", reach - missing, reach)});
+              arena_print(reading->arena, "not given: this way of answering reaches %d of %d", reach - missing,
+                          reach)});
 }
 
 void tree_fill(const struct reading *reading, const struct node *node, const struct lines *children,
@@ -182,7 +183,7 @@ static struct lines routes_lines(const struct reading *reading, const struct nod
 
 /* ---- Levels and quality -------------------------------------------------------------------------- */
 
-struct award_levels levels_of(const struct part_input *input, const struct node *node)
+struct award_levels tree_levels(const struct part_input *input, const struct node *node)
 {
     const struct levels_input *said = input->no_response ? NULL : input_of_levels(input, node);
     if (!said)
@@ -205,7 +206,7 @@ struct award_levels levels_of(const struct part_input *input, const struct node 
 static struct lines levels_lines(const struct reading *reading, const struct node *node)
 {
     struct lines out = no_lines(reading);
-    const struct award_levels levels = levels_of(reading->input, node);
+    const struct award_levels levels = tree_levels(reading->input, node);
     struct award_line line = {node, AWARD_NO_POINT, scheme_reachable(node), levels.marks, REASON_LEVEL,
                               reason_of_levels(&levels, reading->arena)};
     if (levels.override != OVERRIDE_NONE)
@@ -263,6 +264,6 @@ struct lines tree_lines(const struct reading *reading, const struct node *node, 
     case NODE_LEVELS: return levels_lines(reading, node);
     case NODE_QUALITY: return quality_lines(reading, node);
     }
-    assert(!"every kind of node is read");
+    assert(false && "every kind of node is read");
     return out;
 }
