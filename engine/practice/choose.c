@@ -122,13 +122,15 @@ void choose_reason(const struct choosing *choosing, int question, struct buffer 
         buffer_add(out, "You asked for this question.");
         return;
     }
-    buffer_print(out, "Chosen because %s is where you would lose most marks today among the topics open to this sitting",
-                 course->topics[summary->topic].name);
-    if (!history) {
-        buffer_add(out, ", and you have not met this question yet.");
+    const char *topic = course->topics[summary->topic].name;
+    if (choosing->topic_marks[summary->topic] <= 0)
+        buffer_print(out, "Chosen because you have not met %s yet.", topic);
+    else
+        buffer_print(out, "Chosen because %s is among your weakest topics today%s", topic,
+                     history ? "" : "; you have not met this question yet.");
+    if (!history || choosing->topic_marks[summary->topic] <= 0)
         return;
-    }
-    buffer_add(out, ", and you have left this question longest (last met ");
+    buffer_add(out, "; of its questions you have left this one longest (last met ");
     add_day_relative(out, day_of(history->last), day_of(moment_now()));
     buffer_add(out, ").");
 }

@@ -28,6 +28,7 @@ struct choosing {
     const struct bank *bank;
     struct wish wish;
     const double *topic_share;                  /* [topics] expected share of marks today; lower is weaker */
+    const double *topic_marks;                  /* [topics] marks met so far, the evidence behind the share */
     const struct question_history *history;     /* sorted by question id */
     size_t history_count;
     const bool *asked;                          /* [questions] already asked in this sitting */

@@ -161,10 +161,13 @@ static bool choose_next(struct practice *practice, int *index, struct messages *
         .minutes_left = practice->minutes > 0 ? practice->minutes - minutes_practised(practice) : 1e9,
     };
     struct question_history *history;
-    choosing.topic_share = standing_topic_shares(practice->record, practice->bank, arena, messages);
-    bool read = choosing.topic_share && record_question_history(practice->record, bank_id(practice->bank), arena, &history,
-                                                                &choosing.history_count, messages);
+    struct topic_standing topics;
+    bool read = standing_of_topics(practice->record, practice->bank, arena, &topics, messages) &&
+                record_question_history(practice->record, bank_id(practice->bank), arena, &history,
+                                        &choosing.history_count, messages);
     if (read) {
+        choosing.topic_share = topics.share;
+        choosing.topic_marks = topics.marks;
         choosing.history = history;
         *index = choose_question(&choosing);
         if (*index != CHOOSE_NOTHING) {

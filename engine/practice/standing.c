@@ -90,20 +90,27 @@ void standing_release(struct standing *standing)
     standing->learner = NULL;
 }
 
-const double *standing_topic_shares(struct record *record, const struct bank *bank, struct arena *arena,
-                                    struct messages *messages)
+bool standing_of_topics(struct record *record, const struct bank *bank, struct arena *arena,
+                        struct topic_standing *topics, struct messages *messages)
 {
     const struct course *course = bank_course(bank);
     struct standing standing;
     if (!standing_read(record, bank, arena, &standing, messages))
-        return NULL;
-    double *shares = arena_get_array(arena, course->topic_count, sizeof *shares);
+        return false;
+    double *share = arena_get_array(arena, course->topic_count, sizeof *share);
+    double *marks = arena_get_array(arena, course->topic_count, sizeof *marks);
     moment now = moment_now();
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (standing.leaf_of_topic[i] != LEARNER_NONE)
-            shares[i] = learner_topic(standing.learner, standing.leaf_of_topic[i], now).share;
+    for (size_t i = 0; i < course->topic_count; i++) {
+        size_t leaf = standing.leaf_of_topic[i];
+        if (leaf == LEARNER_NONE)
+            continue;
+        share[i] = learner_topic(standing.learner, leaf, now).share;
+        marks[i] = standing.learner->evidence[learner_topic_effect(&standing.learner->course, leaf)];
+    }
     standing_release(&standing);
-    return shares;
+    topics->share = share;
+    topics->marks = marks;
+    return true;
 }
 
 double standing_difficulty(enum demand demand)

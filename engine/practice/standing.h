@@ -21,10 +21,13 @@ bool standing_read(struct record *record, const struct bank *bank, struct arena 
                    struct messages *messages);
 void standing_release(struct standing *standing);
 
-/* Expected share of the marks today for every course topic (main topics: the mean of their own), in arena; NULL with
- * a message on failure. */
-const double *standing_topic_shares(struct record *record, const struct bank *bank, struct arena *arena,
-                                    struct messages *messages);
+/* For every course topic that has questions, the expected share of the marks today and the marks met so far (0 for main
+ * topics with sub-topics), in arena. */
+struct topic_standing {
+    const double *share, *marks;
+};
+bool standing_of_topics(struct record *record, const struct bank *bank, struct arena *arena,
+                        struct topic_standing *topics, struct messages *messages);
 
 /* The author's demand as a rating in log-odds. Common practice, no source: a step of 0.7 either way. */
 double standing_difficulty(enum demand demand);

@@ -25,8 +25,8 @@ static void tell_prediction(struct practice *practice)
     if (totals->predicted_maximum <= 0)
         return;
     double miss = totals->predicted - totals->predicted_got;
-    page_fact(practice->page, "Predicted", "%g, earned %g of the %g marks you predicted: %s", totals->predicted,
-              totals->predicted_got, totals->predicted_maximum,
+    page_fact(practice->page, "Predicted", "%g of %g marks, earned %g of them: %s", totals->predicted,
+              totals->predicted_maximum, totals->predicted_got,
               fabs(miss) < 0.5 ? "a good judgement" : miss > 0 ? "you hoped for more" : "you did better than you thought");
 }
 
