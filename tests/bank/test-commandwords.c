@@ -91,6 +91,9 @@ Test(bank, words_go_to_the_nearest_objective)
     cr_expect_eq(find(words, count, "evaluate")->objective, 1);
     cr_assert(command_words_of_course(arena, two, 1, NULL, 0, NULL, &words, &count, &messages));
     cr_expect_eq(find(words, count, "evaluate")->objective, 0);
+    static const struct objective turned[] = {{"J", "Judge", 50, OBJECTIVE_ANALYSE}, {"K", "Know", 50, OBJECTIVE_KNOW}};
+    cr_assert(command_words_of_course(arena, turned, 2, NULL, 0, NULL, &words, &count, &messages));
+    cr_expect_eq(find(words, count, "explain")->objective, 1);
     cr_assert(command_words_of_course(arena, two, 0, NULL, 0, NULL, &words, &count, &messages));
     cr_expect_eq(find(words, count, "evaluate")->objective, -1, "a course without objectives has other faults");
     arena_free(arena);

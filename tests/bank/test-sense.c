@@ -524,6 +524,23 @@ Test(bank, sense_drawn_numbers, .init = set_up, .fini = tear_down)
     expect_fault("a number comes out as 0");
 }
 
+/* A number that fails in one variant of nine is found whichever it is: when they are few, all are tried. */
+Test(bank, sense_few_variants_are_all_tried, .init = set_up, .fini = tear_down)
+{
+    static const char *const heights[] = {"1.2", "1.5", "2.0"}, *const periods[] = {"7", "8", "9"};
+    for (int i = 0; i < 9; i++) {
+        char formula[64], wanted[64];
+        snprintf(formula, sizeof formula, "n*(T-%s)^2+(H-%s)^2", periods[i / 3], heights[i % 3]);
+        snprintf(wanted, sizeof wanted, "comes out as 0 with H = %s, T = %s, n = 12", heights[i % 3], periods[i / 3]);
+        sample.givens[1].low = "7";
+        sample.givens[1].high = "9";
+        sample.givens[1].step = "1";
+        sample.givens[3].formula = formula;
+        sample.givens[3].places = 2;
+        expect_fault(wanted);
+    }
+}
+
 Test(bank, sense_numbers_that_do_not_vary, .init = set_up, .fini = tear_down)
 {
     static const char *const fixed[] = {"7.0"};

@@ -216,6 +216,8 @@ Test(bank, answers_as_they_are_shown)
     expect_shown(&key, -0.126, "−0.13");
     key.places = 0;
     expect_shown(&key, 72.5, "73");
+    volatile double height = 4.35;
+    expect_shown(&key, height * 100 / 10, "44");    /* 43.49999999999999 in binary */
     key = (struct number_key){.value = "1030", .unit = "", .places = -1};
     expect_shown(&key, 1030, "1030");
     key.figures = 2;
