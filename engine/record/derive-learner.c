@@ -56,10 +56,18 @@ static const char *id_of(const struct student *student, struct learner_entry ent
     return entry.scope == LEARNER_COURSE ? "" : student->course.ids[entry.scope - LEARNER_UNIT][entry.which];
 }
 
+/* The means stand first in the state, so an effect's number is the place of its mean; by hand, because a rebuild
+ * asks for every mark. */
 static size_t effect_of(const struct student *student, struct learner_entry entry)
 {
-    entry.field = LEARNER_MEAN;
-    return learner_entry_index(student->learner, entry);
+    const struct learner_course *course = &student->learner->course;
+    switch (entry.scope) {
+    case LEARNER_UNIT: return learner_unit_effect(course, entry.which);
+    case LEARNER_TOPIC: return learner_topic_effect(course, entry.which);
+    case LEARNER_OBJECTIVE: return learner_objective_effect(course, entry.which);
+    case LEARNER_WORD: return learner_word_effect(course, entry.which);
+    default: return 0;
+    }
 }
 
 /* Reads an effect's row before it is first used. Effects that no mark touches are never read. */

@@ -255,8 +255,11 @@ static bool is_same(struct shelf *shelf, sqlite3_stmt *scan, const struct row *r
 {
     int column = (int)shelf->keys;
     for (size_t i = 0; i < shelf->numbers; i++, column++) {
-        double number = store_number(scan, column);
-        if (!(number == row->number[i] || (isnan(number) && isnan(row->number[i]))))
+        /* NULL reads as 0, so only a 0 needs a second look. */
+        double want = row->number[i], number = sqlite3_column_double(scan, column);
+        if (number != (isnan(want) ? 0 : want))
+            return false;
+        if (number == 0 && isnan(want) != (sqlite3_column_type(scan, column) == SQLITE_NULL))
             return false;
     }
     for (size_t i = 0; i < shelf->texts; i++, column++)

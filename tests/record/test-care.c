@@ -87,8 +87,8 @@ Test(record, the_export_holds_everything)
         "\"kind\":\"course-seen\"",
         "\"at\":\"2026-01-01T00:00:00Z\"",
         "\"text\":\"say \\\"waves\\\"\\u001b[2J\\n\xc2\xb2\"",
-        "\"marks\":[{\"part\":\"a\",\"item\":\"a.1\",\"topic\":\"waves\",\"objective\":\"AO1\",\"word\":\"explain\","
-        "\"difficulty\":0,\"got\":0.5,\"first\":1,\"maximum\":2,\"confident\":false,\"noResponse\":false}]",
+        ("\"marks\":[{\"part\":\"a\",\"item\":\"a.1\",\"topic\":\"waves\",\"objective\":\"AO1\",\"word\":\"explain\","
+         "\"difficulty\":0,\"got\":0.5,\"first\":1,\"maximum\":2,\"confident\":false,\"noResponse\":false}]"),
         "\"contents\":[{\"hash\":\"",
         "<question id='w01'/>",
     };

@@ -301,6 +301,7 @@ Test(record, changed_values_are_noticed)
         struct buffer out = BUFFER_EMPTY;
         cr_assert_not(record_export(record, &out, &messages), "%s", harm[i]);
         cr_assert_eq(out.length, 0);
+        buffer_free(&out);
         messages_free(&messages);
         arena_free(arena);
         record_close(record);

@@ -115,6 +115,7 @@ Test(record, a_reader_leaves_the_bytes_alone_and_cannot_write)
     messages_free(&messages);
     record_close(record);
     cr_assert(same_bytes(path, &before));
+    buffer_free(&before);
     folder_remove(&folder);
 }
 
@@ -222,6 +223,7 @@ Test(record, damaged_files_are_refused_untouched)
         expect_untouched(path, "damaged");
         buffer_free(&bad);
     }
+    buffer_free(&good);
     folder_remove(&folder);
 }
 
@@ -310,6 +312,7 @@ Test(record, a_record_of_version_1_is_read)
     const char *path = path_in(&folder, "record.db");
     struct buffer sql = bytes_of("tests/data/record-version-1.sql");
     run_sql(path, buffer_text(&sql));
+    buffer_free(&sql);
     record_close(open_record(path));
     expect_sound(path);
     struct arena *arena = arena_new();
