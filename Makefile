@@ -110,3 +110,7 @@ $(BUILD)/tools/make-record: $(BUILD)/tools/make-record.o $(call archives,record)
 $(BUILD)/tools/%: tools/%.c
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) $(LINK_HARDENING) -o $@ $<
+
+# The tests of the bank room read generated banks.
+test test-bank: export MAKE_BANK := $(BUILD)/tools/make-bank
+test test-bank: $(BUILD)/tools/make-bank

@@ -148,6 +148,8 @@ static const char *shown(struct reader *reader, const char *value)
     struct buffer folded = BUFFER_EMPTY;
     text_add_folded_space(&folded, value);
     size_t length = folded.length;
+    while (length > 0 && folded.text[length - 1] == ' ')
+        length--;
     bool cut = length > SHOWN;
     if (cut)
         for (length = SHOWN; length > 0 && ((unsigned char)folded.text[length] & 0xC0) == 0x80; length--)
@@ -273,6 +275,8 @@ static void take_bad_value(struct reader *reader, const char *sentence)
     const char *wanted = wanted_value(reader, sentence, attribute);
     if (!attribute) {
         reader_fault(reader, NULL, "'%s' has no text; wanted %s", element, wanted);
+        /* A line with nothing but an empty <em> is empty too, for the same reason. */
+        is_new(reader, reader_parent(reader)->tag.start, "");
         return;
     }
     const char *value = between(reader, sentence, "The value '", "' ");
@@ -388,6 +392,15 @@ static void take_unknown_entity(struct reader *reader, struct place place, const
                  "&#160; for a no-break space", name);
 }
 
+/* A parser fed in pieces calls every early end "extra content at the end". */
+static int code_of(const struct reader *reader, library_error error)
+{
+    if (error->code != XML_ERR_DOCUMENT_END)
+        return error->code;
+    return reader->depth > 0 ? XML_ERR_TAG_NOT_FINISHED
+           : reader->last_tag.end == 0 ? XML_ERR_DOCUMENT_EMPTY : XML_ERR_DOCUMENT_END;
+}
+
 static const char *parser_fault_text(int code)
 {
     for (size_t i = 0; i < sizeof parser_faults / sizeof *parser_faults; i++)
@@ -412,14 +425,16 @@ static void take_parser_fault(struct reader *reader, library_error error)
     unsigned long line = error->line > 0 ? (unsigned long)error->line - 1 + source->line : 0;
     unsigned long column = error->int2 > 0 ? (unsigned long)error->int2 : 0;
     struct place place = {source->name, line, error->line == 1 && column ? column + source->column - 1 : column};
-    const char *text = parser_fault_text(error->code);
+    int code = code_of(reader, error);
+    const char *text = parser_fault_text(code);
+    const char *name = code == XML_ERR_TAG_NOT_FINISHED ? reader_frame(reader)->name : error->str1;
     if (error->code == XML_ERR_TAG_NAME_MISMATCH)
         fault_at(reader, place, "'%s' of line %d is closed by '</%s>'; close each element inside the one it stands in",
                  shown(reader, error->str1), error->int1, shown(reader, error->str2 ? error->str2 : "?"));
     else if (error->code == XML_ERR_UNDECLARED_ENTITY || error->code == XML_WAR_UNDECLARED_ENTITY)
         take_unknown_entity(reader, place, error->str1 ? error->str1 : "");
     else if (text)
-        fault_at(reader, place, "%s", with_name(reader, text, error->str1));
+        fault_at(reader, place, "%s", with_name(reader, text, name));
     else
         fault_at(reader, place, "not well-formed XML here: %s", shown(reader, error->message ? error->message : ""));
 }
