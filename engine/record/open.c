@@ -15,7 +15,7 @@
 
 enum {
     BUSY_MILLISECONDS = 5000,
-    /* quick_check reads the whole file, 5 to 10 ms for each MiB, and a sitting should start within some 20 ms. A MiB
+    /* quick_check reads the whole file, some 10 ms for each MiB, and a sitting should start within some 20 ms. A MiB
      * holds about 6,000 ticks. A larger record is checked when it was not closed properly; otherwise opening sees
      * only what the header tells, for example a file cut short. 'record check' reads everything. */
     CHECKED_BYTES = 1024 * 1024

@@ -353,5 +353,6 @@ Test(record, a_migration_happens_whole_or_not_at_all)
     cr_assert_eq(value, 2);
     store_close_statements(&record);
     sqlite3_close(record.db);
+    buffer_free(&record.fault);
     folder_remove(&folder);
 }
