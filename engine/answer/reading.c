@@ -1,16 +1,11 @@
 #include "answer/reading.h"
 
-#include <math.h>
 #include <string.h>
 
-#include "answer/words.h"
+#include "answer/inside.h"
 #include "bank/commandwords.h"
 #include "bank/scheme.h"
 #include "base/text.h"
-#include "quantity/number.h"
-#include "quantity/unit.h"
-
-enum { NUMBERS_READ = 64, UNIT_LONGEST = 80 };
 
 /* ---- The command word ---------------------------------------------------------------------------- */
 
@@ -53,100 +48,57 @@ struct word_reading reading_command_word(const struct course *course, const stru
 
 /* ---- The givens ---------------------------------------------------------------------------------- */
 
-struct written {
-    struct number number;
-    const char *unit;           /* "" when none stands behind it */
-    const char *text;           /* number and unit as written */
-    bool used;
+/* The numbers written, and which of them were taken for a given. */
+struct taken {
+    const char *typed;
+    struct candidates numbers;
+    bool *used;
 };
 
-static struct written *read_numbers(const char *typed, size_t *count, struct arena *arena)
+static const char *as_written(const struct taken *taken, size_t index, struct arena *arena)
 {
-    struct number *found = arena_get_array(arena, NUMBERS_READ, sizeof *found);
-    *count = numbers_find(typed, found, NUMBERS_READ);
-    struct written *written = arena_get_array(arena, *count, sizeof *written);
-    for (size_t i = 0; i < *count; i++) {
-        const char *start = typed + found[i].start, *behind = start + found[i].length;
-        while (*behind == ' ')
-            behind++;
-        struct unit_readings readings;
-        size_t length = unit_read_prefix(behind, &readings);
-        const char *end = length ? behind + length : start + found[i].length;
-        written[i] = (struct written){found[i], arena_copy_bytes(arena, behind, length),
-                                      arena_copy_bytes(arena, start, (size_t)(end - start)), false};
-    }
-    return written;
+    struct quote at = taken->numbers.items[index].at;
+    return arena_copy_bytes(arena, taken->typed + at.start, at.length);
 }
 
-static bool is_close(double a, double b)
-{
-    return fabs(a - b) <= 1e-9 * fmax(fabs(a), fabs(b));
-}
-
-/* How well what is written fits a given; GIVEN_OVERLOOKED: not at all. */
-static enum given_verdict fit(const struct written *written, const struct bound_value *value)
-{
-    bool same_number = is_close(written->number.approximate, value->value);
-    const char *wanted = value->unit ? value->unit : "";
-    const char *unit = written->unit[0] ? written->unit : written->number.percent ? "%" : written->number.currency;
-    if (!wanted[0] || strcmp(unit, wanted) == 0) {
-        bool same = same_number || (written->number.percent && is_close(written->number.approximate / 100, value->value));
-        return same ? GIVEN_FOUND : GIVEN_OVERLOOKED;
-    }
-    struct unit chosen;
-    struct unit_readings readings = unit_read(wanted);
-    switch (unit[0] ? unit_compare(unit, wanted, &chosen) : UNIT_MISSING) {
-    case UNIT_SAME: case UNIT_OTHER_SCALE: case UNIT_AMBIGUOUS: case UNIT_WRONG_CASE:
-        if (readings.count && is_close(unit_convert(written->number.approximate, &chosen, &readings.items[0]), value->value))
-            return GIVEN_FOUND;
-        break;
-    case UNIT_MISSING: case UNIT_NOT_UNDERSTOOD:
-        return same_number ? GIVEN_WITHOUT_UNIT : GIVEN_OVERLOOKED;
-    case UNIT_OTHER_KIND: case UNIT_DIFFERENT:
-        break;
-    }
-    return same_number ? GIVEN_WRONG_UNIT : GIVEN_OVERLOOKED;
-}
-
-static void match(struct givens_reading *reading, struct written *written, size_t count, enum given_verdict wanted)
+static void match(struct givens_reading *reading, struct taken *taken, enum given_verdict wanted, struct arena *arena)
 {
     for (size_t i = 0; i < reading->count; i++) {
         struct given_reading *item = &reading->items[i];
-        for (size_t k = 0; k < count && item->value && item->verdict == GIVEN_OVERLOOKED; k++) {
-            if (written[k].used || fit(&written[k], item->value) != wanted)
+        for (size_t k = 0; k < taken->numbers.count && item->value && item->verdict == GIVEN_OVERLOOKED; k++) {
+            const struct candidate *number = &taken->numbers.items[k];
+            if (taken->used[k] || given_fit(&number->number, number->unit, item->value) != wanted)
                 continue;
-            written[k].used = true;
+            taken->used[k] = true;
             item->verdict = wanted;
-            item->written = written[k].text;
+            item->written = as_written(taken, k, arena);
         }
     }
 }
 
 /* A number of the data sheet, or one that stands in the text of the question, is nobody's mistake. */
-static bool is_elsewhere(const struct written *written, const struct values *values, const struct written *asked,
-                         size_t asked_count)
+static bool is_elsewhere(const struct number *number, const struct values *values, const struct candidates *asked)
 {
     for (size_t i = 0; i < values->count; i++)
-        if (!values->items[i].is_answer && is_close(values->items[i].value, written->number.approximate))
+        if (!values->items[i].is_answer && given_fit(number, "", &values->items[i]) != GIVEN_OVERLOOKED)
             return true;
-    for (size_t i = 0; i < asked_count; i++)
-        if (is_close(asked[i].number.approximate, written->number.approximate))
+    for (size_t i = 0; i < asked->count; i++)
+        if (decimal_compare(&asked->items[i].number.value, &number->value) == 0)
             return true;
     return false;
 }
 
 static void gather_extra(struct givens_reading *reading, const struct question *question, const struct part *part,
-                         const struct values *values, const struct written *written, size_t count, struct arena *arena)
+                         const struct values *values, const struct taken *taken, struct arena *arena)
 {
     struct buffer text = BUFFER_EMPTY;
     plain_add_blocks(&text, &question->stem, values);
     plain_add_blocks(&text, &part->ask, values);
-    size_t asked_count;
-    const struct written *asked = read_numbers(buffer_text(&text), &asked_count, arena);
-    reading->extra = arena_get_array(arena, count, sizeof *reading->extra);
-    for (size_t i = 0; i < count; i++)
-        if (!written[i].used && !is_elsewhere(&written[i], values, asked, asked_count))
-            reading->extra[reading->extra_count++] = written[i].text;
+    struct candidates asked = numbers_written(buffer_text(&text), arena);
+    reading->extra = arena_get_array(arena, taken->numbers.count, sizeof *reading->extra);
+    for (size_t i = 0; i < taken->numbers.count; i++)
+        if (!taken->used[i] && !is_elsewhere(&taken->numbers.items[i].number, values, &asked))
+            reading->extra[reading->extra_count++] = as_written(taken, i, arena);
     buffer_free(&text);
 }
 
@@ -165,13 +117,13 @@ struct givens_reading reading_givens(const struct question *question, const stru
         .items = arena_get_array(arena, question->given_count + part->given_count, sizeof *reading.items)};
     add_givens(&reading, question->givens, question->given_count, values);
     add_givens(&reading, part->givens, part->given_count, values);
-    size_t count;
-    struct written *written = read_numbers(typed, &count, arena);
+    struct taken taken = {typed, numbers_written(typed, arena), NULL};
+    taken.used = arena_get_array(arena, taken.numbers.count, sizeof *taken.used);
     /* Best fits first, or 1.5 without a unit would take the place of a later 1.5 m. */
-    match(&reading, written, count, GIVEN_FOUND);
-    match(&reading, written, count, GIVEN_WITHOUT_UNIT);
-    match(&reading, written, count, GIVEN_WRONG_UNIT);
-    gather_extra(&reading, question, part, values, written, count, arena);
+    match(&reading, &taken, GIVEN_FOUND, arena);
+    match(&reading, &taken, GIVEN_WITHOUT_UNIT, arena);
+    match(&reading, &taken, GIVEN_WRONG_UNIT, arena);
+    gather_extra(&reading, question, part, values, &taken, arena);
     return reading;
 }
 
@@ -202,38 +154,11 @@ static bool stood_before(const struct words *ask, size_t at)
     return false;
 }
 
-static bool is_wanted_unit(const char *text, const char *wanted)
-{
-    struct unit_readings readings;
-    char unit[UNIT_LONGEST];
-    size_t length = unit_read_prefix(text, &readings);
-    if (!length || length >= sizeof unit)
-        return false;
-    memcpy(unit, text, length);
-    unit[length] = '\0';
-    switch (unit_compare(unit, wanted, NULL)) {
-    case UNIT_SAME: case UNIT_OTHER_SCALE: case UNIT_AMBIGUOUS: case UNIT_WRONG_CASE: return true;
-    default: return false;
-    }
-}
-
-/* A unit may begin with any word, and with signs that no word has (%, £, °C). */
-static bool names_unit(const char *typed, const char *wanted)
-{
-    bool start = true;
-    for (const char *at = typed; *at; at++) {
-        if (start && is_wanted_unit(at, wanted))
-            return true;
-        start = *at == ' ' || *at == '(' || *at == '\n' || (*at >= '0' && *at <= '9');
-    }
-    return false;
-}
-
 static bool unit_is_named(const struct part *part, const char *typed)
 {
     const struct node *point = scheme_answer_point(&part->scheme.root);
     const struct number_key *key = point ? point->number : NULL;
-    return !key || key->unit_printed || !key->unit || !key->unit[0] || names_unit(typed, key->unit);
+    return !key || key->unit_printed || !key->unit || !key->unit[0] || unit_is_written(typed, key->unit);
 }
 
 struct wanted_reading reading_wanted(const struct course *course, const struct part *part,

@@ -6,12 +6,8 @@
 #ifndef OWNMARK_ANSWER_SLIPS_H
 #define OWNMARK_ANSWER_SLIPS_H
 
-#include <stdbool.h>
 #include <stddef.h>
-#include "bank/model.h"
-#include "bank/values.h"
-#include "base/arena.h"
-#include "quantity/number.h"
+#include "answer/evidence.h"
 
 enum slip_kind {
     SLIP_POWER_OF_TEN,
@@ -45,12 +41,10 @@ struct slips {
     size_t count;           /* 0: none explains it, or more than two do; 1: this one; 2: one of the two */
 };
 
-/* What explains the wrong number `given`, with `unit` behind it (NULL or "" for none)? question and part give
- * the names of the values, values what the formula is over; expected is what the number was compared with (from
- * struct number_evidence: the follow-through value where there is one), in the key's unit. None for a right
- * number, a range, an expected value that is not finite or 0. */
-struct slips slips_find(const struct question *question, const struct part *part, const struct values *values,
-                        const struct number_key *key, double expected, const struct number *given, const char *unit,
+/* What explains the wrong number of a point? ask gives the names of the values, what the formula is over and the
+ * student's own earlier values; number comes from the point's evidence. None for a number that is not wrong, a
+ * range, and an expected value that is 0 or not finite. */
+struct slips slips_find(const struct evidence_ask *ask, const struct node *point, const struct number_evidence *number,
                         struct arena *arena);
 
 const char *slip_kind_name(enum slip_kind kind);    /* "power-of-ten", for logs and tables */

@@ -1,0 +1,111 @@
+/* Inside the answer room: what the files behind evidence.h share. Not for other rooms. */
+#ifndef OWNMARK_ANSWER_INSIDE_H
+#define OWNMARK_ANSWER_INSIDE_H
+
+#include "answer/evidence.h"
+#include "answer/reading.h"
+
+/* ---- A reading of one answer --------------------------------------------------------------------- */
+
+struct reading {
+    const struct evidence_ask *ask;
+    const char *answer;
+    struct words words;
+    struct words asked;                 /* of the part's ask and the question's stem */
+    const struct vocabulary *vocabulary;
+    struct arena *arena;
+};
+
+struct reading reading_begin(const struct evidence_ask *ask, const char *answer, struct arena *arena);
+
+/* A text of the bank as words, and a rich one. */
+struct words reading_words(const struct reading *reading, const char *text);
+struct words reading_rich(const struct reading *reading, const struct rich *text);
+
+bool words_hold(const struct words *words, const struct word *word);    /* by stem */
+
+/* Neither small nor a negation: what has to be there. */
+bool word_carries(const struct word *word);
+
+/* The direction a word has where it stands: "lower" in "the lower shore" names a place and has none. */
+enum direction direction_at(const struct words *words, size_t index);
+
+/* ---- Finding wordings (match.c) ------------------------------------------------------------------ */
+
+enum assertion { SAID, DOUBTFUL, NEGATED };
+
+/* A place where a wording stands, by words first … last. */
+struct hit {
+    size_t first, last;
+    enum assertion assertion;
+    bool opposite;                      /* its directions are turned round */
+};
+
+struct hits {
+    struct hit *items;
+    size_t count;
+};
+
+/* Every place where all carrying words of the wording stand together in one sentence, in any order. */
+struct hits match_wording(const struct reading *reading, const struct words *wording);
+
+/* Is what stands in words first … last of the answer said, or negated around it? */
+enum assertion assertion_of(const struct words *words, size_t first, size_t last);
+bool words_negate(const struct words *words);   /* a text that says "not" itself */
+
+struct directions {
+    size_t up, down;
+};
+struct directions directions_in(const struct words *words, size_t first, size_t last);
+
+/* Does the stretch name the other of a pair that the wording names (upper and lower, wet and dry)? Then it may
+ * argue the other way round. */
+bool names_reverse(const struct words *words, size_t first, size_t last, const struct words *wording);
+
+/* ---- Parts of the evidence ----------------------------------------------------------------------- */
+
+void judge_words(const struct reading *reading, struct point_evidence *evidence);     /* point-words.c */
+
+/* written.c: numbers as they stand in a text, each with the unit behind it. */
+struct candidate {
+    struct number number;
+    const char *unit;           /* "" when none stands behind it */
+    struct quote at;            /* number and unit */
+    bool given;                 /* only repeats a given or a constant */
+};
+
+struct candidates {
+    struct candidate *items;
+    size_t count;
+};
+
+struct own_values {
+    struct own_value *items;    /* with room for one more for every number of the question */
+    size_t count;
+};
+
+struct candidates numbers_written(const char *text, struct arena *arena);
+
+/* How well a written number with its unit fits a given value; GIVEN_OVERLOOKED: not at all. */
+enum given_verdict given_fit(const struct number *number, const char *unit, const struct bound_value *value);
+
+/* The same, and marks those that repeat a given or a constant. */
+struct candidates candidates_of(const struct evidence_ask *ask, const char *answer, struct arena *arena);
+
+/* Is a unit like `wanted` written anywhere in text? */
+bool unit_is_written(const char *text, const char *wanted);
+
+/* Judges the number point and, when its number can be relied on, adds the student's value to own. */
+void judge_number(const struct reading *reading, const struct candidates *candidates, struct own_values *own,
+                  struct point_evidence *evidence);
+
+void find_needs(const struct reading *reading, struct evidence *evidence);      /* needs.c */
+void find_stem(const struct reading *reading, struct evidence *evidence);       /* whole.c */
+void find_statements(const struct reading *reading, struct evidence *evidence);
+void find_vague(const struct reading *reading, struct evidence *evidence);
+
+const struct quote *keep_quote(const struct reading *reading, struct quote quote);
+/* The quoted words of the answer, white space folded, in arena. */
+const char *quoted(const struct reading *reading, struct quote quote);
+
+#endif

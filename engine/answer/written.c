@@ -1,0 +1,118 @@
+#include "answer/inside.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "quantity/unit.h"
+
+enum { NUMBERS_READ = 64, UNIT_LONGEST = 80 };
+
+/* Words that are units by the table and hardly ever by intention. */
+static bool is_no_unit(const char *text, size_t length)
+{
+    static const char *const words[] = {"a", "as", "at", "in", "am", "pm", "h a", "m a"};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (strlen(words[i]) == length && memcmp(words[i], text, length) == 0)
+            return true;
+    return false;
+}
+
+static struct candidate with_unit(const char *text, const struct number *number, struct arena *arena)
+{
+    const char *behind = text + number->start + number->length;
+    while (*behind == ' ' || text_starts_with(behind, "\u00a0"))
+        behind += *behind == ' ' ? 1 : strlen("\u00a0");
+    struct unit_readings readings;
+    size_t length = unit_read_prefix(behind, &readings);
+    if (is_no_unit(behind, length))
+        length = 0;
+    size_t end = length ? (size_t)(behind - text) + length : number->start + number->length;
+    return (struct candidate){*number, arena_copy_bytes(arena, behind, length),
+                              {number->start, end - number->start}, false};
+}
+
+struct candidates numbers_written(const char *text, struct arena *arena)
+{
+    struct number *found = arena_get_array(arena, NUMBERS_READ, sizeof *found);
+    struct candidates written = {.count = numbers_find(text, found, NUMBERS_READ)};
+    written.items = arena_get_array(arena, written.count, sizeof *written.items);
+    for (size_t i = 0; i < written.count; i++)
+        written.items[i] = with_unit(text, &found[i], arena);
+    return written;
+}
+
+static bool is_close(double a, double b)
+{
+    return fabs(a - b) <= 1e-9 * fmax(fabs(a), fabs(b));
+}
+
+static enum given_verdict fit_pure(const struct number *number, double value)
+{
+    bool same = is_close(number->approximate, value) || (number->percent && is_close(number->approximate / 100, value));
+    return same ? GIVEN_FOUND : GIVEN_OVERLOOKED;
+}
+
+enum given_verdict given_fit(const struct number *number, const char *unit, const struct bound_value *value)
+{
+    const char *wanted = value->unit ? value->unit : "";
+    const char *written = unit[0] ? unit : number->percent ? "%" : number->currency;
+    if (!wanted[0] || strcmp(written, wanted) == 0)
+        return fit_pure(number, value->value);
+    bool same = is_close(number->approximate, value->value);
+    struct unit chosen;
+    struct unit_readings readings = unit_read(wanted);
+    switch (written[0] ? unit_compare(written, wanted, &chosen) : UNIT_MISSING) {
+    case UNIT_SAME: case UNIT_OTHER_SCALE: case UNIT_AMBIGUOUS: case UNIT_WRONG_CASE:
+        if (readings.count && is_close(unit_convert(number->approximate, &chosen, &readings.items[0]), value->value))
+            return GIVEN_FOUND;
+        break;
+    case UNIT_MISSING: case UNIT_NOT_UNDERSTOOD:
+        return same ? GIVEN_WITHOUT_UNIT : GIVEN_OVERLOOKED;
+    case UNIT_OTHER_KIND: case UNIT_DIFFERENT:
+        break;
+    }
+    return same ? GIVEN_WRONG_UNIT : GIVEN_OVERLOOKED;
+}
+
+struct candidates candidates_of(const struct evidence_ask *ask, const char *answer, struct arena *arena)
+{
+    struct candidates written = numbers_written(answer, arena);
+    for (size_t i = 0; i < written.count; i++)
+        for (size_t k = 0; ask->values && k < ask->values->count; k++) {
+            const struct bound_value *value = &ask->values->items[k];
+            enum given_verdict fit = value->is_answer ? GIVEN_OVERLOOKED
+                                   : given_fit(&written.items[i].number, written.items[i].unit, value);
+            written.items[i].given = written.items[i].given || fit == GIVEN_FOUND || fit == GIVEN_WITHOUT_UNIT;
+        }
+    return written;
+}
+
+/* ---- Units anywhere ------------------------------------------------------------------------------ */
+
+static bool is_wanted_unit(const char *text, const char *wanted)
+{
+    struct unit_readings readings;
+    char unit[UNIT_LONGEST];
+    size_t length = unit_read_prefix(text, &readings);
+    if (!length || length >= sizeof unit)
+        return false;
+    memcpy(unit, text, length);
+    unit[length] = '\0';
+    switch (unit_compare(unit, wanted, NULL)) {
+    case UNIT_SAME: case UNIT_OTHER_SCALE: case UNIT_AMBIGUOUS: case UNIT_WRONG_CASE: return true;
+    default: return false;
+    }
+}
+
+/* A unit may begin with any word, and with signs that no word has (%, £, °C). */
+bool unit_is_written(const char *text, const char *wanted)
+{
+    bool start = true;
+    for (const char *at = text; *at; at++) {
+        if (start && is_wanted_unit(at, wanted))
+            return true;
+        start = strchr(" (/[\n", *at) || (*at >= '0' && *at <= '9');
+    }
+    return false;
+}
