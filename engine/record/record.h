@@ -52,8 +52,9 @@ enum event_kind {
     EVENT_EVIDENCE_SHOWN,   /* part, item: point id, detail: verdict, text: the words it rests on */
     EVENT_SECOND_LOOK,      /* part, item: point id, detail: "kept" or "changed" */
     EVENT_AWARDED,          /* part, number: marks, detail: pass name, text: reasons as JSON */
-    EVENT_CAUSE_GIVEN,      /* part, item: slot as in its mark row, detail: cause, text: the cause the program proposed, if any */
-    EVENT_QUESTION_MARKED,  /* closes a question; marks: one a creditworthy slot. The learner learns from it */
+    EVENT_CAUSE_GIVEN,      /* part, item: slot of its marks, detail: cause ("" takes it back), text: the cause the
+                             * program proposed, if any; before or after the marking, a later one replaces it */
+    EVENT_QUESTION_MARKED,  /* closes a question, once; marks: one a creditworthy slot. The learner learns from it */
     EVENT_QUESTION_LEFT,    /* skipped whole: nothing is learned */
     EVENT_TOPIC_RATED,      /* item: topic id, number: step 1 to 4 */
     EVENT_SETTING,          /* item: name, text: value (NULL takes it away); bank: NULL for all banks */
@@ -84,7 +85,7 @@ struct event {
     enum event_kind kind;
     int64_t sitting;        /* sequence of its EVENT_SITTING_OPENED; 0 none */
     int64_t script;         /* sequence of its EVENT_QUESTION_OPENED; 0 none */
-    const char *bank;
+    const char *bank;       /* may be left out with a script: stored as the script's */
     const char *part;
     const char *item;
     const char *detail;
