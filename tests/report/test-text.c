@@ -66,7 +66,7 @@ Test(report, text_separates_blocks_but_not_what_belongs_together)
     page_item(page, 0, "-", "c");
     page_paragraph(page, "%s", "");
     page_heading(page, 2, "Next");
-    expect_page(page, narrow, "Plan\n────\nOne.\n\nTwo:\n- a\n- b\n\n- c\n\nNext\n");
+    expect_page(page, narrow, "\nPlan\n────\nOne.\n\nTwo:\n- a\n- b\n\n- c\n\nNext\n");
 }
 
 Test(report, text_hangs_items_and_aligns_their_markers)
