@@ -189,6 +189,6 @@ const char *scan_fault_text(enum scan_fault fault)
     case SCAN_COMMENT_LENGTH:
         return "this comment is longer than 1048576 bytes; shorten it, or look for its missing end";
     }
-    assert(!"a fault that has a sentence");
+    assert(false && "a fault that has a sentence");
     return "";
 }

@@ -120,6 +120,6 @@ double standing_difficulty(enum demand demand)
     case DEMAND_STANDARD: return 0.0;
     case DEMAND_HIGH: return 0.7;
     }
-    assert(!"a demand");
+    assert(false && "a demand");
     return 0.0;
 }
