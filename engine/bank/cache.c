@@ -100,7 +100,7 @@ static bool is_header_good(const struct header *header, const char *bytes, size_
                            const struct file_state *state)
 {
     const size_t summed = offsetof(struct header, schema);
-    return memcmp(header->magic, magic, sizeof magic) == 0 && header->layout == LAYOUT &&
+    return memcmp(header->magic, magic, sizeof magic) == 0 && header->layout == LAYOUT && header->reserved == 0 &&
            memcmp(&header->state, state, sizeof *state) == 0 && header->schema == schema_hash() &&
            add_up(header, length) && memchr(header->id, '\0', 65) &&
            header->check_sum == check_sum(bytes + summed, length - summed);
