@@ -70,7 +70,7 @@ sanitize:
 demo: all
 	@sh tools/demo $(BUILD)/ownmark
 
-bench: all
+bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record)
 	@sh tools/bench $(BUILD)
 
 SHARE = $(DESTDIR)$(PREFIX)/share
@@ -102,9 +102,10 @@ $(BUILD)/pty-session: $(BUILD)/tests/programs/pty-session.o $(call archives,term
 	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 test-terminal: $(BUILD)/pty-session
 
-# Writes records of any length, for measuring.
-$(BUILD)/tools/make-record: $(BUILD)/tools/make-record.o $(call archives,record)
-	$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+# Writes records of any length, and measures what an event costs.
+$(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,record)
+	@echo "  link $@"
+	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
 # Generators and other tools that stand alone.
 $(BUILD)/tools/%: tools/%.c
