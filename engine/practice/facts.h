@@ -7,6 +7,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
+#include "answer/evidence.h"
 #include "base/arena.h"
 #include "base/buffer.h"
 #include "bank/bank.h"
@@ -45,6 +46,7 @@ struct part_facts {
     struct choice *choices;
     size_t choice_count, choice_capacity;
     double awarded;                 /* NAN: not yet */
+    const struct evidence *evidence;    /* of the finished answer, worked out once (look.h); NULL: not yet */
 };
 
 struct script {

@@ -9,6 +9,7 @@
 #include "base/dates.h"
 #include "base/memory.h"
 #include "base/text.h"
+#include "practice/look.h"
 #include "practice/show.h"
 
 /* ---- The table of steps -------------------------------------------------------------------------- */
@@ -49,6 +50,9 @@ static const struct step_rule rules[] = {
      "better, type it. Both are kept."},
     {STEP_QUALITY, NULL, prompt_quality, introduce_quality, enter_quality, back_over_tick, false, false,
      "Choose the band that fits the writing as a whole."},
+    {STEP_SECOND_LOOK, NULL, prompt_look, introduce_look, enter_look, NULL, false, false,
+     "The program compared your tick with your writing and found them at odds. It cannot read your mind, and an examiner "
+     "cannot either: only what stands on the page counts. Look once more, then decide; both ticks are kept."},
     {STEP_CAUSE, "cause", NULL, introduce_cause, enter_cause, back_over_cause, false, false,
      "Why was the mark lost? The same cause usually costs marks again and again; naming it is the first step to "
      "stopping it. Type its number, or Enter for the one proposed."},
@@ -77,6 +81,11 @@ const struct part *part_asked(const struct practice *practice)
 {
     assert(practice->script);
     return practice->script->parts[practice->step.part].part;
+}
+
+const char *practice_answer(const struct practice *practice, size_t part)
+{
+    return buffer_text(&practice->script->parts[part].texts[TEXT_ANSWER]);
 }
 
 double part_allowed(const struct practice *practice, const struct part *part)
@@ -264,7 +273,7 @@ static bool find_step(struct practice *practice, struct step *found, struct mess
     *found = steps_before_ticking(script);
     for (size_t part = 0; found->kind == STEP_DONE && part < script->question->part_count; part++) {
         if (isnan(script->parts[part].awarded)) {
-            if (steps_next_tick(script, part, found))
+            if (steps_next_tick(script, part, found) || look_next(script, part, found))
                 return true;
             if (!award_part(practice, part, messages))
                 return false;

@@ -135,6 +135,13 @@ bool present(struct practice *practice, struct messages *messages);
 
 void say_saved_and_left(struct practice *practice);
 
+enum practice_result enter_look(struct practice *, const char *, bool, struct messages *);
+void introduce_look(struct practice *);
+void prompt_look(struct practice *, struct buffer *);
+void show_writing(struct practice *practice, size_t part);     /* slips, what the command word lacks, vague words … */
+bool note_evidence(struct practice *practice, size_t part, struct messages *messages);
+const char *practice_answer(const struct practice *practice, size_t part);
+
 /* The answer part of a clock: seconds spent on the part in hand. */
 double seconds_used(const struct practice *practice);
 

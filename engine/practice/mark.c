@@ -7,6 +7,7 @@
 #include "bank/scheme.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "practice/look.h"
 #include "practice/show.h"
 #include "practice/standing.h"
 #include "practice/steps.h"
@@ -143,8 +144,24 @@ static size_t count_nodes(const struct node *node)
     return count;
 }
 
-static struct part_input *part_input_of(const struct part_facts *facts, enum pass pass, struct arena *arena)
+/* Numbers are judged by arithmetic; words never override a tick. */
+static void look_at_numbers(const struct script *script, size_t part, struct point_input *points, size_t count)
 {
+    const struct evidence *evidence = look_evidence(script, part);
+    for (size_t i = 0; i < evidence->point_count && i < count; i++) {
+        const struct number_evidence *number = evidence->points[i].number;
+        if (!number || !number->found)
+            continue;
+        points[i].value = number->value;
+        points[i].figures_wrong = number->figures_wrong;
+        points[i].unit = look_unit(&script->parts[part], &evidence->points[i]);
+        points[i].working = number->working;
+    }
+}
+
+static struct part_input *part_input_of(const struct script *script, size_t part, enum pass pass, struct arena *arena)
+{
+    const struct part_facts *facts = &script->parts[part];
     const struct node *root = &facts->part->scheme.root;
     size_t nodes = count_nodes(root);
     struct part_input *input = arena_get(arena, sizeof *input);
@@ -158,6 +175,8 @@ static struct part_input *part_input_of(const struct part_facts *facts, enum pas
     input->no_response = facts->no_response;
     scheme_each_point(root, gather_point, &gathering);
     gather_node(&gathering, root);
+    if (!facts->no_response)
+        look_at_numbers(script, part, gathering.points, gathering.point_count);
     input->points = gathering.points;
     input->point_count = gathering.point_count;
     input->lists = gathering.lists;
@@ -171,8 +190,7 @@ const struct award *mark_award(const struct script *script, size_t part, enum pa
     struct marking_state state = {0};
     const struct award *award = NULL;
     for (size_t i = 0; i <= part; i++) {
-        const struct part_facts *facts = &script->parts[i];
-        award = marking_award(facts->part, part_input_of(facts, pass, arena), &state, arena);
+        award = marking_award(script->parts[i].part, part_input_of(script, i, pass, arena), &state, arena);
     }
     return award;
 }

@@ -259,11 +259,8 @@ static void show_number(struct page *page, const struct number_key *key, const s
 {
     struct buffer wanted = BUFFER_EMPTY;
     double expected = values ? values_expected(values, key) : (double)NAN;
-    struct decimal exact;
-    if (isfinite(expected) && decimal_from_double(expected, &exact)) {
-        int figures = key->figures > 0 ? key->figures : 4;
-        struct decimal rounded = decimal_round_figures(&exact, figures);
-        decimal_print(&wanted, &rounded, key->figures);
+    if (isfinite(expected)) {
+        values_show_answer(&wanted, key, expected);
     } else if (key->has_interval) {
         buffer_print(&wanted, "%g to %g%s", key->from, key->to, key->to_excluded ? " (not included)" : "");
     }

@@ -7,6 +7,7 @@
 #include "base/dates.h"
 #include "base/text.h"
 #include "marking/cause.h"
+#include "practice/look.h"
 #include "practice/machine.h"
 #include "practice/mark.h"
 #include "practice/show.h"
@@ -125,9 +126,11 @@ bool award_part(struct practice *practice, size_t part, struct messages *message
     event.text = buffer_text(&reasons);
     noted = noted && note(practice, event, messages);
     buffer_free(&reasons);
+    noted = noted && note_evidence(practice, part, messages);
     if (!noted || script->parts[part].skipped[STAGE_CHECK])
         return noted;
     show_award(practice, part);
+    show_writing(practice, part);
     if (final->no_response || final->marks == final->maximum)
         show_model(practice, part);
     return true;
@@ -164,9 +167,40 @@ static const struct award_line *line_in_hand(const struct practice *practice)
     return lost_line(award, practice->step.index);
 }
 
-static enum cause proposed_cause(const struct practice *practice)
+static bool need_unmet(const struct evidence *evidence, enum command_need need)
 {
-    enum cause cause = cause_of_reason(line_in_hand(practice)->reason);
+    for (size_t i = 0; i < evidence->need_count; i++)
+        if (evidence->needs[i].need == need && !evidence->needs[i].met)
+            return true;
+    return false;
+}
+
+/* For a slot that stands for no single point: what the whole answer lacks. */
+static enum cause cause_of_whole(const struct evidence *evidence)
+{
+    if (need_unmet(evidence, NEED_JUDGEMENT))
+        return CAUSE_NO_JUDGEMENT;
+    if (need_unmet(evidence, NEED_BOTH_SIDES) || need_unmet(evidence, NEED_FOR_AND_AGAINST))
+        return CAUSE_ONE_SIDED;
+    return evidence->too_few ? CAUSE_POINTS : CAUSE_NONE;
+}
+
+/* The likeliest cause, and a sentence that says why it is proposed (NULL when there is none). */
+static enum cause proposed_cause(const struct practice *practice, const char **because)
+{
+    const struct award_line *line = line_in_hand(practice);
+    const struct script *script = practice->script;
+    const struct evidence *evidence = look_evidence(script, practice->step.part);
+    struct evidence_ask ask = look_ask(script, practice->step.part);
+    enum cause cause = CAUSE_NONE;
+    *because = NULL;
+    for (size_t i = 0; i < evidence->point_count && cause == CAUSE_NONE; i++)
+        if (evidence->points[i].point == line->node)
+            cause = evidence_cause(&ask, evidence, i, line->reason, because, script->arena);
+    if (cause == CAUSE_NONE)
+        cause = cause_of_reason(line->reason);
+    if (cause == CAUSE_NONE && line->point == AWARD_NO_POINT)
+        cause = cause_of_whole(evidence);
     return cause == CAUSE_NONE ? CAUSE_KNOWLEDGE : cause;
 }
 
@@ -200,8 +234,13 @@ void introduce_cause(struct practice *practice)
     page_paragraph(practice->page, "Lost (%s): %s", text_count(line->maximum - line->marks, "mark", "marks"),
                    buffer_text(&words));
     buffer_free(&words);
-    enum cause proposed = proposed_cause(practice);
-    page_add(practice->page, STYLE_QUIET, " (Enter: %d %s)", (int)proposed, cause_text(proposed)->title);
+    const char *because;
+    enum cause proposed = proposed_cause(practice, &because);
+    if (because)
+        page_paragraph(practice->page, "Likely: %d %s, because %s. (Enter: %d)", (int)proposed, cause_text(proposed)->title,
+                       because, (int)proposed);
+    else
+        page_add(practice->page, STYLE_QUIET, " (Enter: %d %s)", (int)proposed, cause_text(proposed)->title);
 }
 
 static enum cause cause_typed(const char *line, enum cause proposed)
@@ -220,7 +259,8 @@ enum practice_result enter_cause(struct practice *practice, const char *line, bo
                                  struct messages *messages)
 {
     (void)pasted;
-    enum cause proposed = proposed_cause(practice), cause = cause_typed(line, proposed);
+    const char *because;
+    enum cause proposed = proposed_cause(practice, &because), cause = cause_typed(line, proposed);
     if (text_equal_ignoring_case(line, "b")) {
         back_over_cause(practice, messages);
         return PRACTICE_ON;

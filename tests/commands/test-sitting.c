@@ -29,7 +29,7 @@ Test(commands, a_sitting_from_first_prompt_to_summary)
     answer(&pty, "wanted", "the speed in m/s");
     answer(&pty, "marks, 0 to 3", "3");
     answer(&pty, "of 3:00> ", "v = f L");
-    answer(&pty, "of 3:00> ", "v = 6 m/s");
+    answer(&pty, "of 3:00> ", "v = 99 m/s");
     answer(&pty, "of 3:00> ", ".");
     answer(&pty, "earned? y n u b", "y");
     answer(&pty, "earned? y n u b", "n");

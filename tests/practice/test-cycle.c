@@ -2,6 +2,7 @@
 #include "sitting.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -77,11 +78,21 @@ Test(practice, an_empty_answer_is_no_response_and_has_to_be_confirmed)
     sitting_end(&sitting);
 }
 
+/* The right answer to "sum" as it was drawn: 0.20 Hz times the wavelength shown. */
+static const char *right_speed(const struct sitting *sitting)
+{
+    static char line[32];
+    const char *length = strstr(buffer_text(&sitting->shown), "length ");
+    cr_assert_not_null(length);
+    snprintf(line, sizeof line, "= %g m/s", 0.2 * strtod(length + strlen("length "), NULL));
+    return line;
+}
+
 Test(practice, back_changes_a_tick)
 {
     struct sitting sitting;
     sitting_begin(&sitting, "cycle.xml", "sum", 0);
-    TYPE(&sitting, "calculate", "", "", "2", "v = f L", "= 6 m/s", ".");
+    TYPE(&sitting, "calculate", "", "", "2", "v = f L", right_speed(&sitting), ".");
     sitting_expect(&sitting, "Point 1 of 2");
     TYPE(&sitting, "n", "b", "y", "y");
     sitting_expect(&sitting, "Award: 3 of 3");
@@ -132,7 +143,7 @@ Test(practice, help_is_there_at_every_prompt_and_says_what_can_be_done)
 {
     struct sitting sitting;
     sitting_begin(&sitting, "cycle.xml", "sum", 0);
-    static const char *const way[] = {"calculate", "", "", "1", "v = 6 m/s", ".", "n", "n", "", "", ".skip"};
+    static const char *const way[] = {"calculate", "", "", "1", "v = 99 m/s", ".", "n", "n", "", "", ".skip"};
     for (size_t i = 0; i < sizeof way / sizeof *way && *sitting_prompt(&sitting); i++) {
         const char *before = sitting_prompt(&sitting);
         char prompt[64];
@@ -194,7 +205,7 @@ static void restart_after_every_line(const char *question, const char *const *li
 
 Test(practice, a_restart_at_any_line_goes_on_at_the_same_place)
 {
-    static const char *const sum[] = {"calculate", "0.2 Hz", "", "speed", "3", "v = f L", "= 4 m/s", ".", "y", "n", "10", "", "again", "."};
+    static const char *const sum[] = {"calculate", "0.2 Hz", "", "speed", "3", "v = f L", "= 123 m/s", ".", "y", "n", "10", "", "again", "."};
     static const char *const list[] = {"name", "1", "limpet, crab", ".", "1", "w", "1", "", "mussel", "."};
     static const char *const essay[] = {"evaluate", "both", "for", "against", "", "5", "text", ".", "2", "n", "", "9", "", "better", "."};
     static const char *const one[] = {"a time", "n", "1", "", "distance", "."};
@@ -282,5 +293,81 @@ Test(practice, a_wish_for_nothing_is_refused_with_what_to_do)
     plan.wish.objective = 2;
     cr_assert_null(practice_begin(sitting.bank, sitting.record, &plan, &sitting.messages));
     cr_assert_not_null(strstr(sitting.messages.items[0].text, "ask for one thing less"));
+    sitting_end(&sitting);
+}
+
+/* ---- The second look ------------------------------------------------------------------------------- */
+
+Test(practice, a_tick_the_writing_does_not_bear_out_is_asked_about_once)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    TYPE(&sitting, ".skip", ".skip", "v = f L = 123 m/s", ".", "y", "y");
+    sitting_expect(&sitting, "Second look");
+    sitting_expect(&sitting, "You said:    earned");
+    sitting_expect_prompt(&sitting, "earned after all? y n");
+    TYPE(&sitting, "n");
+    sitting_expect(&sitting, "Award: 1 of 3");
+    sitting_expect_prompt(&sitting, "cause");
+    sitting_end(&sitting);
+}
+
+Test(practice, the_students_word_stands_and_both_ticks_are_kept)
+{
+    struct sitting sitting;
+    struct arena *arena = arena_new();
+    struct event *events;
+    size_t count;
+    bool first = false, evidence = false, look = false, first_award = false, final_award = false;
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    TYPE(&sitting, ".skip", ".skip", "v = f L = 123 m/s", ".", "y", "y");
+    int64_t open = record_open_sitting(sitting.record, "cycle");
+    TYPE(&sitting, "y");
+    sitting_expect(&sitting, "Award: 3 of 3");
+    cr_assert(record_sitting_events(sitting.record, open, arena, &events, &count, &sitting.messages));
+    for (size_t i = 0; i < count; i++) {
+        first = first || (events[i].kind == EVENT_POINT_TICKED && events[i].pass == PASS_FIRST);
+        evidence = evidence || (events[i].kind == EVENT_EVIDENCE_SHOWN && text_equal(events[i].detail, "not-earned"));
+        look = look || (events[i].kind == EVENT_SECOND_LOOK && text_equal(events[i].detail, "kept"));
+        first_award = first_award || (events[i].kind == EVENT_AWARDED && events[i].pass == PASS_FIRST);
+        final_award = final_award || (events[i].kind == EVENT_AWARDED && events[i].pass == PASS_FINAL);
+    }
+    cr_assert(first && evidence && look && first_award && final_award);
+    arena_free(arena);
+    sitting_end(&sitting);
+}
+
+Test(practice, a_right_answer_not_ticked_is_asked_about_and_a_changed_tick_counts)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    TYPE(&sitting, ".skip", ".skip", "v = f L", right_speed(&sitting), ".", "y", "n");
+    sitting_expect(&sitting, "You said:    not earned");
+    TYPE(&sitting, "y");
+    sitting_expect(&sitting, "Award: 3 of 3");
+    sitting_end(&sitting);
+}
+
+Test(practice, evidence_stays_hidden_until_every_tick_is_made)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    TYPE(&sitting, ".skip", ".skip", "v = f L = 123 m/s", ".", "y");
+    sitting_expect_not(&sitting, "Second look");
+    sitting_expect_not(&sitting, "not the number wanted");
+    sitting_end(&sitting);
+}
+
+Test(practice, a_missing_unit_loses_the_final_mark)
+{
+    struct sitting sitting;
+    char line[48];
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    snprintf(line, sizeof line, "v = f L %s", right_speed(&sitting));
+    *strstr(line, " m/s") = '\0';
+    TYPE(&sitting, ".skip", ".skip", line, ".", "y", "y");
+    sitting_expect(&sitting, "Award: 2 of 3");
+    sitting_expect(&sitting, "unit");
+    sitting_expect(&sitting, "11 unit or significant figures");
     sitting_end(&sitting);
 }

@@ -1,0 +1,95 @@
+#include "practice/look.h"
+
+#include <string.h>
+
+#include "base/text.h"
+
+/* What was written for each part, for follow-through; NULL where nothing was. */
+static const char *const *answers_of(const struct script *script)
+{
+    const char **answers = arena_get_array(script->arena, script->question->part_count, sizeof *answers);
+    for (size_t i = 0; i < script->question->part_count; i++)
+        if (!script->parts[i].no_response && script->parts[i].texts[TEXT_ANSWER].length)
+            answers[i] = buffer_text(&script->parts[i].texts[TEXT_ANSWER]);
+    return answers;
+}
+
+struct evidence_ask look_ask(const struct script *script, size_t part)
+{
+    struct evidence_ask ask = {
+        .course = script->course,
+        .question = script->question,
+        .part = script->parts[part].part,
+        .values = &script->values,
+    };
+    ask.own = answer_own_values(script->course, script->question, &script->values, answers_of(script), part,
+                                &ask.own_count, script->arena);
+    return ask;
+}
+
+const struct evidence *look_evidence(const struct script *script, size_t part)
+{
+    struct part_facts *facts = &script->parts[part];
+    if (!facts->evidence) {
+        struct evidence_ask ask = look_ask(script, part);
+        facts->evidence = evidence_of(&ask, buffer_text(&facts->texts[TEXT_ANSWER]), script->arena);
+    }
+    return facts->evidence;
+}
+
+enum unit_shown look_unit(const struct part_facts *facts, const struct point_evidence *evidence)
+{
+    if (!evidence->number || evidence->number->unit_shown != UNIT_UNCLEAR)
+        return evidence->number ? evidence->number->unit_shown : UNIT_NOT_LOOKED_AT;
+    const struct choice *choice = facts_choice(facts, EVENT_SECOND_LOOK, evidence->point->id, PASS_FIRST);
+    if (!choice)
+        return UNIT_UNCLEAR;
+    return text_equal(choice->detail, "other-unit") ? UNIT_WRONG : UNIT_FITS;
+}
+
+static bool is_unclear_unit(const struct point_evidence *evidence, bool ticked)
+{
+    const struct number_evidence *number = evidence->number;
+    return ticked && number && number->found && number->unit_shown == UNIT_UNCLEAR && *number->unit &&
+           number->value != VALUE_WRONG;
+}
+
+enum disagreement look_disagreement(const struct script *script, size_t part, const struct node *point)
+{
+    const struct point_evidence *evidence = evidence_point(look_evidence(script, part), point->id);
+    const struct choice *tick = facts_choice(&script->parts[part], EVENT_POINT_TICKED, point->id, PASS_FIRST);
+    if (!evidence || !tick)
+        return LOOK_AGREES;
+    bool ticked = text_equal(tick->detail, "yes");
+    if (is_unclear_unit(evidence, ticked))
+        return LOOK_UNIT_UNCLEAR;
+    if (ticked && evidence->verdict == LOOKS_NOT_EARNED)
+        return LOOK_TICKED_NOT_SHOWN;
+    return !ticked && evidence->verdict == LOOKS_EARNED ? LOOK_SHOWN_NOT_TICKED : LOOK_AGREES;
+}
+
+bool look_next(const struct script *script, size_t part, struct step *step)
+{
+    struct steps steps = {0};
+    bool found = false;
+    steps_of_ticking(script, part, &steps);
+    for (size_t i = 0; i < steps.count && !found; i++) {
+        struct step look = {STEP_SECOND_LOOK, part, steps.items[i].node, 0, NULL};
+        found = steps.items[i].kind == STEP_POINT && look_disagreement(script, part, look.node) != LOOK_AGREES &&
+                !step_is_settled(script, &look);
+        if (found)
+            *step = look;
+    }
+    steps_free(&steps);
+    return found;
+}
+
+void look_add_quotes(const struct part_facts *facts, const struct quote *quotes, size_t count, struct buffer *out)
+{
+    const char *answer = buffer_text(&facts->texts[TEXT_ANSWER]);
+    for (size_t i = 0; i < count; i++) {
+        buffer_add(out, i ? " … \"" : "\"");
+        buffer_add_bytes(out, answer + quotes[i].start, quotes[i].length);
+        buffer_add(out, "\"");
+    }
+}
