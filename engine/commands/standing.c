@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "commands/shared.h"
 #include "commands/table.h"
+#include "practice/habits.h"
 #include "practice/standing.h"
 #include "terminal/terminal.h"
 
@@ -22,6 +23,7 @@ struct row {
 
 struct view {
     const struct bank *bank;
+    struct record *record;
     struct standing standing;
     enum by by;
     moment when;
@@ -204,7 +206,7 @@ static void show_next(struct page *page, const struct view *view)
     page_item(page, 0, "-", "ownmark practise: mixes the topics for you, weakest first.");
 }
 
-static void show_view(const struct view *view)
+static void show_view(const struct view *view, struct messages *messages)
 {
     struct page *page = page_new();
     struct buffer day = BUFFER_EMPTY;
@@ -218,6 +220,8 @@ static void show_view(const struct view *view)
     show_total(page, view);
     if (view->count && has_evidence(&view->rows[0]) && view->by == BY_TOPIC)
         show_sentence(page, view);
+    if (view->record)
+        habits_of_judging(view->record, view->bank, page, messages);
     show_next(page, view);
     page_paragraph(page, "%s", "");
     page_add(page, STYLE_QUIET, "Practice figures from your own marking, never grades; the awarding body's own mark scheme "
@@ -302,7 +306,7 @@ static enum exit_status show_standing(const struct arguments *arguments, struct 
         if (arguments->json)
             write_json(view);
         else
-            show_view(view);
+            show_view(view, messages);
         standing_release(&view->standing);
         status = EXIT_DONE;
     }
@@ -322,6 +326,7 @@ static enum exit_status run(const struct arguments *arguments)
         return say_and_end(&messages, EXIT_SYSTEM);
     struct bank *bank = open_bank_for(arguments, record, &messages);
     view.bank = bank;
+    view.record = record;
     enum exit_status status = bank ? show_standing(arguments, record, &view, &messages) : EXIT_BAD_USE;
     bank_close(bank);
     record_close(record);

@@ -6,8 +6,10 @@
 
 #include "bank/scheme.h"
 #include "base/text.h"
+#include "practice/look.h"
 #include "practice/machine.h"
 #include "practice/show.h"
+#include "quantity/unit.h"
 
 static size_t tick_number(const struct practice *practice, size_t *of)
 {
@@ -78,12 +80,33 @@ void back_over_tick(struct practice *practice, struct messages *messages)
 
 /* ---- Points -------------------------------------------------------------------------------------- */
 
+/* The value that counts as right after an earlier one of the student's own that was not. */
+static void show_followed(struct practice *practice)
+{
+    const struct node *point = practice->step.node;
+    struct evidence_ask ask = look_ask(practice->script, practice->step.part);
+    if (!point->number)
+        return;
+    struct follow follow = marking_follow(&practice->script->values, point, ask.own, ask.own_count, practice->script->arena);
+    if (follow.reason != FOLLOW_APPLIES)
+        return;
+    struct buffer value = BUFFER_EMPTY;
+    values_show_answer(&value, point->number, follow.expected);
+    if (*point->number->unit) {
+        buffer_add(&value, "\u00a0");
+        unit_print(&value, point->number->unit);
+    }
+    page_item(practice->page, 1, "or:", "%s, from your own earlier value", buffer_text(&value));
+    buffer_free(&value);
+}
+
 void introduce_tick(struct practice *practice)
 {
     size_t of, number = tick_number(practice, &of);
     open_check(practice);
     page_heading(practice->page, 3, "Point %zu of %zu", number, of);
     show_point(practice->page, practice->step.node, &practice->script->values);
+    show_followed(practice);
 }
 
 static const char *tick_of(const char *line)

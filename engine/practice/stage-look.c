@@ -166,8 +166,11 @@ void show_writing(struct practice *practice, size_t part)
         return;
     }
     practice->page = found;
-    for (size_t i = 0; i < evidence->point_count; i++)
-        show_slips(practice, part, &evidence->points[i]);
+    for (size_t i = 0; i < evidence->point_count; i++) {
+        struct step look = {STEP_SECOND_LOOK, part, evidence->points[i].point, 0, NULL};
+        if (!step_is_settled(practice->script, &look))      /* else they were shown there */
+            show_slips(practice, part, &evidence->points[i]);
+    }
     if (asked->marks > 1) {
         show_needs(practice, evidence);
         if (evidence->stem_words >= 4) {

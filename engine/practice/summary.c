@@ -4,6 +4,7 @@
 
 #include "base/dates.h"
 #include "base/text.h"
+#include "practice/habits.h"
 #include "practice/machine.h"
 
 static void marks_table(struct practice *practice, const char *caption, const struct total_row *rows, size_t count)
@@ -60,8 +61,17 @@ static void tell_next(struct practice *practice)
     page_heading(practice->page, 3, "Next");
     if (practice->totals.missed_count)
         page_item(practice->page, 0, "-", "Tomorrow: write the missed points again from memory. They come back on later days.");
-    page_item(practice->page, 0, "-", "ownmark standing shows where you stand and what would win most marks.");
+    page_item(practice->page, 0, "-", "ownmark standing shows where you stand; ownmark missed, what to win back and why it was lost.");
     page_item(practice->page, 0, "-", "ownmark practise starts the next sitting. Take a break of five or ten minutes first.");
+}
+
+/* A sitting's summary does not fail because a sentence about earlier ones cannot be had. */
+static void tell_habits(struct practice *practice)
+{
+    struct messages unheeded = MESSAGES_EMPTY;
+    if (habits_of_judging(practice->record, practice->bank, practice->page, &unheeded))
+        habits_of_losing(practice->record, practice->bank, practice->page, &unheeded);
+    messages_free(&unheeded);
 }
 
 void show_summary(struct practice *practice)
@@ -82,6 +92,7 @@ void show_summary(struct practice *practice)
     marks_table(practice, "By objective", totals->objectives, totals->objective_count);
     marks_table(practice, "By command word", totals->words, totals->word_count);
     list_missed(practice);
+    tell_habits(practice);
     tell_next(practice);
     page_paragraph(practice->page, "%s", "");
     page_add(practice->page, STYLE_QUIET, "These are practice figures from your own marking, not grades. An awarding "
