@@ -107,6 +107,11 @@ $(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,r
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
+# Looks at the shipped banks.
+$(BUILD)/tools/check-banks: %: %.o $(call archives,report)
+	@echo "  link $@"
+	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+
 # Generators and other tools that stand alone.
 $(BUILD)/tools/%: tools/%.c
 	@mkdir -p $(@D)
