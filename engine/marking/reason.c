@@ -79,7 +79,9 @@ const char *reason_of_point(const struct point_case *point, struct arena *arena)
     case REASON_NEEDS: return needs_text(point, arena);
     case REASON_UNSUPPORTED: return "not given: working is asked for and none is shown";
     case REASON_NO_RESPONSE: return "no response";
-    default: return "not given: not in the answer";
+    default:
+        return point->node->number && point->input.value == VALUE_WRONG ? "not given: the value is not the right one"
+                                                                        : "not given: not in the answer";
     }
 }
 
