@@ -433,7 +433,7 @@ Test(record, wrong_course_lines_are_refused)
 Test(record, a_map_finds_what_was_put_in)
 {
     enum { MANY = 5000 };
-    static char keys[MANY][8];
+    static char keys[MANY][16];
     struct map map = MAP_EMPTY;
     cr_assert_null(map_find(&map, "x"));
     for (int round = 0; round < 2; round++) {
@@ -442,7 +442,7 @@ Test(record, a_map_finds_what_was_put_in)
             map_add(&map, keys[i], keys[i]);
         }
         for (int i = 0; i < MANY; i++) {
-            char key[8];
+            char key[16];
             snprintf(key, sizeof key, "k%d", i);
             cr_assert_eq(map_find(&map, key), (void *)keys[i]);
         }
