@@ -110,6 +110,7 @@ static bool read_plan(const struct arguments *arguments, const struct bank *bank
     };
     *understood = argument_whole(arguments, "--questions", 1, 1000, &questions) &&
                   argument_number(arguments, "--minutes", 1, 600, &plan->minutes);
+    plan->why = argument_given(arguments, "--why");
     plan->questions = plan->words.question ? 1 : (int)questions;
     return *understood && wish_read(bank, &plan->words, &plan->wish, messages);
 }
@@ -168,6 +169,7 @@ static const struct option options[] = {
     {"--question", "ID", "just this question"},
     {"--minutes", "M", "length of the sitting (30)"},
     {"--questions", "N", "stop after so many questions"},
+    {"--why", NULL, "show the five best choices with their figures each time"},
     {NULL, NULL, NULL},
 };
 

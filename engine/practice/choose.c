@@ -1,11 +1,13 @@
 #include "practice/choose.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/dates.h"
 #include "base/memory.h"
 #include "base/text.h"
+#include "learner/plan.h"
 
 static bool topic_allowed(const struct course *course, int wanted, int topic)
 {
@@ -64,75 +66,136 @@ static const struct question_history *history_of(const struct choosing *choosing
     return bsearch(id, choosing->history, choosing->history_count, sizeof *choosing->history, compare_history);
 }
 
-/* What decides, in order; smaller comes first. */
-struct rank {
-    bool repeats_topic, too_long;
-    double share;
-    bool seen;
-    moment last;
+/* ---- Choosing ------------------------------------------------------------------------------------- */
+
+/* The topic is chosen by what a block of practice on it gains a minute; within it the question not met yet, else the one left
+ * longest. Comparing questions of different size by gain a minute would always pick the one-mark ones, because the first
+ * mark of a sitting wins most, and a sitting of one-mark questions is no practice for a paper. */
+enum { BLOCK_MARKS = 3 };
+
+struct search {
+    const struct choosing *choosing;
+    int *best_of_topic;         /* [learner topics]: question, or CHOOSE_NOTHING */
+    bool *passed_over;          /* [learner topics] already among the best */
 };
 
-static struct rank rank_of(const struct choosing *choosing, const struct question_summary *summary)
+static bool is_open(const struct search *search, size_t index, bool short_enough)
 {
-    const struct question_history *history = history_of(choosing, summary->id);
-    return (struct rank){
-        .repeats_topic = summary->topic == choosing->previous_topic,
-        .too_long = summary->minutes > choosing->minutes_left + 1.0,
-        .share = choosing->topic_share[summary->topic],
-        .seen = history != NULL,
-        .last = history ? history->last : NO_MOMENT,
+    const struct choosing *choosing = search->choosing;
+    size_t topic = choosing->standing->leaf_of_topic[bank_summary(choosing->bank, index)->topic];
+    return !choosing->asked[index] && !search->passed_over[topic] &&
+           wish_allows(choosing->bank, &choosing->wish, (int)index) &&
+           !(short_enough && bank_summary(choosing->bank, index)->minutes > choosing->minutes_left + 1.0);
+}
+
+static moment last_of(const struct choosing *choosing, size_t index)
+{
+    const struct question_history *history = history_of(choosing, bank_summary(choosing->bank, index)->id);
+    return history ? history->last : NO_MOMENT;
+}
+
+static void find_best_of_topics(struct search *search, bool short_enough)
+{
+    const struct choosing *choosing = search->choosing;
+    for (size_t i = 0; i < choosing->standing->learner->course.topics; i++)
+        search->best_of_topic[i] = CHOOSE_NOTHING;
+    for (size_t i = 0; i < bank_question_count(choosing->bank); i++) {
+        if (!is_open(search, i, short_enough))
+            continue;
+        int *best = &search->best_of_topic[choosing->standing->leaf_of_topic[bank_summary(choosing->bank, i)->topic]];
+        if (*best == CHOOSE_NOTHING || last_of(choosing, i) < last_of(choosing, (size_t)*best))
+            *best = (int)i;
+    }
+}
+
+static struct learner_choice choose_topic(const struct search *search)
+{
+    const struct choosing *choosing = search->choosing;
+    const struct standing *standing = choosing->standing;
+    size_t previous = choosing->previous_topic >= 0 ? standing->leaf_of_topic[choosing->previous_topic] : LEARNER_NONE;
+    struct learner_chooser *chooser = learner_choose_begin(standing->learner, choosing->now, choosing->exam, previous);
+    for (size_t topic = 0; topic < standing->learner->course.topics; topic++) {
+        if (search->best_of_topic[topic] == CHOOSE_NOTHING)
+            continue;
+        size_t index = (size_t)search->best_of_topic[topic], topics[BLOCK_MARKS];
+        const struct question_history *history = history_of(choosing, bank_summary(choosing->bank, index)->id);
+        for (size_t i = 0; i < BLOCK_MARKS; i++)
+            topics[i] = topic;
+        struct learner_candidate candidate = {
+            topic, BLOCK_MARKS * bank_course(choosing->bank)->minutes_per_mark, topics, BLOCK_MARKS,
+            history ? history->attempted : (double)NAN,
+        };
+        learner_choose_offer(chooser, &candidate);
+    }
+    struct learner_choice choice = learner_choose_result(chooser);
+    learner_choose_free(chooser);
+    return choice;
+}
+
+/* Questions too long for the time that is left, and topics not taught yet, are looked at only when nothing else is to be
+ * had: the learner refuses a topic before its date, a student who asks for it may still practise it. */
+static int search_once(struct search *search, struct learner_choice *choice)
+{
+    const struct learner_course *course = &search->choosing->standing->learner->course;
+    for (int short_enough = 1; short_enough >= 0; short_enough--) {
+        find_best_of_topics(search, short_enough);
+        *choice = choose_topic(search);
+        if (choice->found)
+            return search->best_of_topic[choice->id];
+    }
+    for (size_t topic = 0; topic < course->topics; topic++)
+        if (search->best_of_topic[topic] != CHOOSE_NOTHING)
+            return search->best_of_topic[topic];
+    return CHOOSE_NOTHING;
+}
+
+static struct chosen describe(const struct choosing *choosing, size_t index, const struct learner_choice *choice)
+{
+    const struct learner *learner = choosing->standing->learner;
+    size_t leaf = choosing->standing->leaf_of_topic[bank_summary(choosing->bank, index)->topic];
+    return (struct chosen){
+        (int)index, choice->score, choice->gain, learner_topic(learner, leaf, choosing->now).share,
+        learner->evidence[learner_topic_effect(&learner->course, leaf)],
     };
 }
 
-static bool comes_before(const struct rank *a, const struct rank *b)
+size_t choose_questions(const struct choosing *choosing, struct chosen *best, size_t limit)
 {
-    if (a->too_long != b->too_long)
-        return b->too_long;
-    if (a->repeats_topic != b->repeats_topic)
-        return b->repeats_topic;
-    if (a->share < b->share || b->share < a->share)
-        return a->share < b->share;
-    if (a->seen != b->seen)
-        return b->seen;
-    return a->last < b->last;
-}
-
-int choose_question(const struct choosing *choosing)
-{
-    int best = CHOOSE_NOTHING;
-    struct rank best_rank = {0};
-    for (size_t i = 0; i < bank_question_count(choosing->bank); i++) {
-        if (choosing->asked[i] || !wish_allows(choosing->bank, &choosing->wish, (int)i))
-            continue;
-        struct rank rank = rank_of(choosing, bank_summary(choosing->bank, i));
-        if (best == CHOOSE_NOTHING || comes_before(&rank, &best_rank)) {
-            best = (int)i;
-            best_rank = rank;
-        }
+    struct search search = {.choosing = choosing};
+    size_t count = 0;
+    search.passed_over = memory_get_zeroed(choosing->standing->learner->course.topics, sizeof *search.passed_over);
+    search.best_of_topic = memory_get_zeroed(choosing->standing->learner->course.topics, sizeof *search.best_of_topic);
+    while (count < limit && count < CHOOSE_BEST) {
+        struct learner_choice choice;
+        int index = search_once(&search, &choice);
+        if (index == CHOOSE_NOTHING)
+            break;
+        search.passed_over[choosing->standing->leaf_of_topic[bank_summary(choosing->bank, (size_t)index)->topic]] = true;
+        best[count++] = describe(choosing, (size_t)index, &choice);
     }
-    return best;
+    free(search.best_of_topic);
+    free(search.passed_over);
+    return count;
 }
 
-void choose_reason(const struct choosing *choosing, int question, struct buffer *out)
+void choose_reason(const struct choosing *choosing, const struct chosen *chosen, struct buffer *out)
 {
-    const struct question_summary *summary = bank_summary(choosing->bank, (size_t)question);
+    const struct question_summary *summary = bank_summary(choosing->bank, (size_t)chosen->question);
     const struct course *course = bank_course(choosing->bank);
     const struct question_history *history = history_of(choosing, summary->id);
-    if (choosing->wish.question != CHOOSE_ANY) {
-        buffer_add(out, "You asked for this question.");
-        return;
-    }
     const char *topic = course->topics[summary->topic].name;
-    if (choosing->topic_marks[summary->topic] <= 0)
-        buffer_print(out, "Chosen because you have not met %s yet.", topic);
+    if (choosing->wish.question != CHOOSE_ANY)
+        buffer_add(out, "You asked for this question.");
+    else if (chosen->topic_marks <= 0)
+        buffer_print(out, "Chosen because you have not met %s yet, and marks are cheapest where nothing was done.", topic);
     else
-        buffer_print(out, "Chosen because %s is among your weakest topics today%s", topic,
-                     history ? "" : "; you have not met this question yet.");
-    if (!history || choosing->topic_marks[summary->topic] <= 0)
-        return;
-    buffer_add(out, "; of its questions you have left this one longest (last met ");
-    add_day_relative(out, day_of(history->last), day_of(moment_now()));
-    buffer_add(out, ").");
+        buffer_print(out, "Chosen because a few minutes on %s (you would earn about %ld of 100 marks there today) win most "
+                          "marks on the exam day.", topic, lround(chosen->share * 100));
+    if (history && choosing->wish.question == CHOOSE_ANY && history->last != NO_MOMENT) {
+        buffer_add(out, " You met this question ");
+        add_day_relative(out, day_of(history->last), day_of(choosing->now));
+        buffer_add(out, ".");
+    }
 }
 
 /* ---- Reading a wish ------------------------------------------------------------------------------ */

@@ -1,5 +1,6 @@
-/* Which question comes next: the weakest topic's, unseen before longest unseen, never two in a row from one topic
- * while another has something to offer. Pure but for reading the bank's summaries. */
+/* Which question comes next: one of the topic where practice gains most exam marks a minute, by the learner's
+ * reckoning. Weakest first falls out of it, so does spreading over the course; never two in a row from one topic while
+ * another has something to offer; unseen before longest unseen within the topic. Pure but for reading the bank's summaries. */
 #ifndef OWNMARK_PRACTICE_CHOOSE_H
 #define OWNMARK_PRACTICE_CHOOSE_H
 
@@ -7,6 +8,7 @@
 #include <stddef.h>
 #include "bank/bank.h"
 #include "base/message.h"
+#include "practice/standing.h"
 #include "record/record.h"
 
 enum { CHOOSE_ANY = -1, CHOOSE_NOTHING = -1 };
@@ -27,8 +29,8 @@ struct wish {
 struct choosing {
     const struct bank *bank;
     struct wish wish;
-    const double *topic_share;                  /* [topics] expected share of marks today; lower is weaker */
-    const double *topic_marks;                  /* [topics] marks met so far, the evidence behind the share */
+    const struct standing *standing;            /* the learner, and how its topics and the course's meet */
+    moment now, exam;
     const struct question_history *history;     /* sorted by question id */
     size_t history_count;
     const bool *asked;                          /* [questions] already asked in this sitting */
@@ -36,14 +38,26 @@ struct choosing {
     double minutes_left;                        /* questions that fit come before those that do not */
 };
 
-/* Index of the question, or CHOOSE_NOTHING when the wish leaves none that was not asked yet. */
-int choose_question(const struct choosing *choosing);
+enum { CHOOSE_BEST = 5 };
+
+struct chosen {
+    int question;
+    double score;           /* exam share gained a minute by a block of practice on its topic, after the reductions for repeats
+                             * and interleaving */
+    double gain;            /* exam share gained by the whole block, before them */
+    double share;           /* of the marks of its topic one would earn today */
+    double topic_marks;     /* marks met in its topic so far */
+};
+
+/* The best ones, one a topic, best first, at most `limit` (<= CHOOSE_BEST); returns how many: 0 when the wish leaves none that was not
+ * asked yet. */
+size_t choose_questions(const struct choosing *choosing, struct chosen *best, size_t limit);
 
 /* How many questions of the bank the wish allows. */
 size_t choose_count(const struct bank *bank, const struct wish *wish);
 
 /* Why this one, in one sentence for the student. */
-void choose_reason(const struct choosing *choosing, int question, struct buffer *out);
+void choose_reason(const struct choosing *choosing, const struct chosen *chosen, struct buffer *out);
 
 /* Turns what was typed after --topic, --objective, --command-word, --skill, --question (NULL: not given) into a
  * wish. Unknown names: a message with what there is, and the nearest. */

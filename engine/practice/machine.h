@@ -19,6 +19,7 @@ struct practice {
     struct wish wish;
     double minutes;
     int questions;              /* at most; 0: no limit */
+    bool why;
     int64_t sitting;            /* sequence of its opening event */
     double began;               /* clock_elapsed at begin or resume */
     double minutes_before;      /* practised in this sitting before a resume */

@@ -26,6 +26,7 @@ struct practice_plan {
     struct wish_words words;    /* the wish as it was typed, for the record and for messages */
     double minutes;             /* length of the sitting; 0: no limit */
     int questions;              /* how many at most; 0: no limit */
+    bool why;                   /* show the best five with their figures at each choice */
 };
 
 /* Starts a new sitting. bank and record stay the caller's and must outlive it. NULL with a message when the wish

@@ -150,34 +150,60 @@ static bool time_is_up(const struct practice *practice)
            (practice->questions > 0 && practice->number >= practice->questions);
 }
 
+static void tell_choice(struct practice *practice, const struct choosing *choosing, const struct chosen *best, size_t count)
+{
+    struct buffer reason = BUFFER_EMPTY;
+    choose_reason(choosing, &best[0], &reason);
+    page_paragraph(practice->page, "%s", "");
+    page_add(practice->page, STYLE_QUIET, "%s", buffer_text(&reason));
+    buffer_free(&reason);
+    if (!practice->why)
+        return;
+    const struct course *course = bank_course(practice->bank);
+    page_table(practice->page, "The best five now", "llrrr", true);
+    page_cell(practice->page, "Question");
+    page_cell(practice->page, "Topic");
+    page_cell(practice->page, "of 100 today");
+    page_cell(practice->page, "gain");
+    page_cell(practice->page, "a minute");
+    for (size_t i = 0; i < count; i++) {
+        const struct question_summary *summary = bank_summary(practice->bank, (size_t)best[i].question);
+        page_cell(practice->page, "%s", summary->id);
+        page_cell(practice->page, "%s", course->topics[summary->topic].name);
+        if (best[i].topic_marks > 0)
+            page_cell(practice->page, "%ld", lround(best[i].share * 100));
+        else
+            page_cell(practice->page, "not met");
+        page_cell(practice->page, "%.2f", best[i].gain * course->paper_marks);
+        page_cell(practice->page, "%.3f", best[i].score * course->paper_marks);
+    }
+    page_paragraph(practice->page, "Gain: marks of the paper that a few minutes on the topic should win.");
+}
+
 static bool choose_next(struct practice *practice, int *index, struct messages *messages)
 {
     struct arena *arena = arena_new();
+    struct standing standing = {0};
+    struct question_history *history;
+    struct chosen best[CHOOSE_BEST];
+    bool known;
     struct choosing choosing = {
-        .bank = practice->bank,
-        .wish = practice->wish,
-        .asked = practice->asked,
+        .bank = practice->bank, .wish = practice->wish, .asked = practice->asked, .standing = &standing, .now = moment_now(),
         .previous_topic = practice->previous_topic,
         .minutes_left = practice->minutes > 0 ? practice->minutes - minutes_practised(practice) : 1e9,
     };
-    struct question_history *history;
-    struct topic_standing topics;
-    bool read = standing_of_topics(practice->record, practice->bank, arena, &topics, messages) &&
+    bool read = standing_read(practice->record, practice->bank, arena, &standing, messages) &&
                 record_question_history(practice->record, bank_id(practice->bank), arena, &history,
                                         &choosing.history_count, messages);
     if (read) {
-        choosing.topic_share = topics.share;
-        choosing.topic_marks = topics.marks;
         choosing.history = history;
-        *index = choose_question(&choosing);
-        if (*index != CHOOSE_NOTHING) {
-            struct buffer reason = BUFFER_EMPTY;
-            choose_reason(&choosing, *index, &reason);
-            page_paragraph(practice->page, "%s", "");
-            page_add(practice->page, STYLE_QUIET, "%s", buffer_text(&reason));
-            buffer_free(&reason);
-        }
+        choosing.exam = standing_exam(practice->record, bank_id(practice->bank), choosing.now, &known);
+        size_t count = choose_questions(&choosing, best, practice->why ? CHOOSE_BEST : 1);
+        *index = count ? best[0].question : CHOOSE_NOTHING;
+        if (count)
+            tell_choice(practice, &choosing, best, count);
     }
+    standing_release(&standing);
     arena_free(arena);
     return read;
 }
@@ -304,6 +330,7 @@ struct practice *practice_begin(struct bank *bank, struct record *record, const 
     practice->wish = plan->wish;
     practice->minutes = plan->minutes;
     practice->questions = plan->questions;
+    practice->why = plan->why;
     if (note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
         (practice->position == AT_END || present(practice, messages)))
         return practice;

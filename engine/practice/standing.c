@@ -90,27 +90,15 @@ void standing_release(struct standing *standing)
     standing->learner = NULL;
 }
 
-bool standing_of_topics(struct record *record, const struct bank *bank, struct arena *arena,
-                        struct topic_standing *topics, struct messages *messages)
+moment standing_exam(struct record *record, const char *bank, moment now, bool *known)
 {
-    const struct course *course = bank_course(bank);
-    struct standing standing;
-    if (!standing_read(record, bank, arena, &standing, messages))
-        return false;
-    double *share = arena_get_array(arena, course->topic_count, sizeof *share);
-    double *marks = arena_get_array(arena, course->topic_count, sizeof *marks);
-    moment now = moment_now();
-    for (size_t i = 0; i < course->topic_count; i++) {
-        size_t leaf = standing.leaf_of_topic[i];
-        if (leaf == LEARNER_NONE)
-            continue;
-        share[i] = learner_topic(standing.learner, leaf, now).share;
-        marks[i] = standing.learner->evidence[learner_topic_effect(&standing.learner->course, leaf)];
-    }
-    standing_release(&standing);
-    topics->share = share;
-    topics->marks = marks;
-    return true;
+    enum { EXAM_HOUR = 9, DAYS_ASSUMED = MISSED_ASSUMED_DAYS };
+    struct arena *arena = arena_new();
+    const char *setting = record ? record_setting(record, bank, SETTING_EXAM_DATE, arena) : NULL;
+    day_number day = NO_DAY;
+    *known = setting && day_parse(setting, &day) && day >= day_of(now);
+    arena_free(arena);
+    return day_at(*known ? day : day_of(now) + DAYS_ASSUMED, EXAM_HOUR, 0);
 }
 
 double standing_difficulty(enum demand demand)

@@ -21,13 +21,9 @@ bool standing_read(struct record *record, const struct bank *bank, struct arena 
                    struct messages *messages);
 void standing_release(struct standing *standing);
 
-/* For every course topic that has questions, the expected share of the marks today and the marks met so far (0 for main
- * topics with sub-topics), in arena. */
-struct topic_standing {
-    const double *share, *marks;
-};
-bool standing_of_topics(struct record *record, const struct bank *bank, struct arena *arena,
-                        struct topic_standing *topics, struct messages *messages);
+/* The moment of the examination by the settings (9 in the morning of its day); when none is set or it has passed, 60 days
+ * from now. *known tells which. */
+moment standing_exam(struct record *record, const char *bank, moment now, bool *known);
 
 /* The author's demand as a rating in log-odds. Common practice, no source: a step of 0.7 either way. */
 double standing_difficulty(enum demand demand);
