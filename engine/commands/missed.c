@@ -107,8 +107,8 @@ static bool show_view(const struct view *view, struct messages *messages)
     show_headings(page, view);
     bool read = !view->count || habits_of_losing(view->record, view->bank, page, messages);
     if (view->count)
-        page_paragraph(page, "A point is secure once it was earned again and then on three later days. 'ownmark practise --topic "
-                             "TOPIC' brings its questions back.");
+        page_paragraph(page, "A point is secure once it was earned again and then on three later days. 'ownmark practise --missed' "
+                             "asks what is due.");
     show_and_end(page, EXIT_DONE);
     return read;
 }

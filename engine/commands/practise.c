@@ -110,6 +110,7 @@ static bool read_plan(const struct arguments *arguments, const struct bank *bank
     };
     *understood = argument_whole(arguments, "--questions", 1, 1000, &questions) &&
                   argument_number(arguments, "--minutes", 1, 600, &plan->minutes);
+    plan->missed = argument_given(arguments, "--missed");
     plan->why = argument_given(arguments, "--why");
     plan->questions = plan->words.question ? 1 : (int)questions;
     return *understood && wish_read(bank, &plan->words, &plan->wish, messages);
@@ -167,6 +168,7 @@ static const struct option options[] = {
     {"--command-word", "WORD", "only questions with this command word"},
     {"--skill", "SKILL", "only questions with this skill"},
     {"--question", "ID", "just this question"},
+    {"--missed", NULL, "only questions with a missed point that is due today"},
     {"--minutes", "M", "length of the sitting (30)"},
     {"--questions", "N", "stop after so many questions"},
     {"--why", NULL, "show the five best choices with their figures each time"},

@@ -18,6 +18,8 @@ void plan_write(const struct practice_plan *plan, struct buffer *out)
 {
     struct wish_words words = plan->words;
     buffer_print(out, "minutes=%g\nquestions=%d\n", plan->minutes, plan->questions);
+    if (plan->missed)
+        buffer_add(out, "missed=yes\n");
     for (size_t i = 0; i < WISH_WORDS; i++)
         if (*word_at(&words, i))
             buffer_print(out, "%s=%s\n", names[i], *word_at(&words, i));
@@ -32,6 +34,7 @@ static void read_line(const char *line, struct practice_plan *plan)
         plan->minutes = strtod(equals + 1, NULL);
     if (text_starts_with(line, "questions="))
         plan->questions = (int)strtol(equals + 1, NULL, 10);
+    plan->missed = plan->missed || text_equal(line, "missed=yes");
     for (size_t i = 0; i < WISH_WORDS; i++)
         if (strlen(names[i]) == (size_t)(equals - line) && text_starts_with(line, names[i]))
             *word_at(&plan->words, i) = equals + 1;

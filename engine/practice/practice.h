@@ -26,6 +26,7 @@ struct practice_plan {
     struct wish_words words;    /* the wish as it was typed, for the record and for messages */
     double minutes;             /* length of the sitting; 0: no limit */
     int questions;              /* how many at most; 0: no limit */
+    bool missed;                /* only questions with a missed point that is due today */
     bool why;                   /* show the best five with their figures at each choice */
 };
 

@@ -10,6 +10,7 @@
 #include "base/random.h"
 #include "base/text.h"
 #include "practice/machine.h"
+#include "practice/due.h"
 #include "practice/mark.h"
 #include "practice/plan.h"
 #include "practice/show.h"
@@ -293,6 +294,33 @@ bool finish_sitting(struct practice *practice, struct messages *messages)
     return true;
 }
 
+/* Narrows the wish to what is due; says when the next is when nothing is. */
+static bool take_due(struct practice *practice, struct messages *messages)
+{
+    struct due due;
+    day_number today = day_of(moment_now());
+    if (!due_read(practice->record, practice->bank, today, practice->arena, &due, messages))
+        return false;
+    practice->wish.only = due.questions;
+    practice->wish.only_count = due.count;
+    return true;
+}
+
+static bool refuse_nothing_due(struct practice *practice, struct messages *messages)
+{
+    struct due due;
+    struct buffer next = BUFFER_EMPTY;
+    day_number today = day_of(moment_now());
+    if (practice->wish.only_count || !due_read(practice->record, practice->bank, today, practice->arena, &due, messages))
+        return practice->wish.only_count > 0;
+    if (due.next != NO_DAY)
+        add_day_relative(&next, due.next, today);
+    messages_error(messages, "no missed point is due today; %s%s%s", due.next == NO_DAY ? "none is on record, so " : "the next is due ",
+                   buffer_text(&next), due.next == NO_DAY ? "practise without --missed" : ", and 'ownmark practise' goes on with the course");
+    buffer_free(&next);
+    return false;
+}
+
 /* ---- Beginning ----------------------------------------------------------------------------------- */
 
 static bool note_opened(struct practice *practice, const struct practice_plan *plan, struct messages *messages)
@@ -331,7 +359,8 @@ struct practice *practice_begin(struct bank *bank, struct record *record, const 
     practice->minutes = plan->minutes;
     practice->questions = plan->questions;
     practice->why = plan->why;
-    if (note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
+    bool due = !plan->missed || (take_due(practice, messages) && refuse_nothing_due(practice, messages));
+    if (due && note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
         (practice->position == AT_END || present(practice, messages)))
         return practice;
     practice_free(practice);
@@ -386,6 +415,8 @@ static void take_plan(struct practice *practice, const char *text)
     practice->wish = plan.wish;
     practice->minutes = plan.minutes;
     practice->questions = plan.questions;
+    if (plan.missed)
+        take_due(practice, &unheeded);
     messages_free(&unheeded);
 }
 
