@@ -125,11 +125,22 @@ void show_award(struct practice *practice, size_t part);
 /* The next step once a part is awarded: a cause, the rewriting, or STEP_DONE. */
 struct step step_after_award(const struct practice *practice, size_t part);
 
+/* Draws the numbers and makes the script in hand of a question; takes arena over on success. */
+bool draw_script(struct practice *practice, struct arena *arena, const struct course *course,
+                 const struct question *question, uint64_t seed, struct messages *messages);
+void drop_script(struct practice *practice);
+void show_opened(struct practice *practice);
+double seconds_a_mark(const struct practice *practice, const struct question *question);    /* allowed */
+bool note_closed(struct practice *practice, struct messages *messages);     /* marked, or left when a check was skipped */
 bool close_question(struct practice *practice, struct messages *messages);      /* appends EVENT_QUESTION_MARKED */
 bool open_next_question(struct practice *practice, struct messages *messages);
 bool finish_sitting(struct practice *practice, struct messages *messages);
 void show_summary(struct practice *practice);
 double minutes_practised(const struct practice *practice);
+
+/* Help and instructions: false when the line is neither, and nothing was done. */
+bool run_instruction(struct practice *practice, const char *line, enum practice_result *result,
+                     struct messages *messages);
 
 /* Works out the step in hand and what is asked; called after every entry. */
 bool present(struct practice *practice, struct messages *messages);
