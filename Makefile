@@ -70,7 +70,7 @@ sanitize:
 demo: all
 	@sh tools/demo $(BUILD)/ownmark
 
-bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record)
+bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record bench-evidence)
 	@sh tools/bench $(BUILD)
 
 SHARE = $(DESTDIR)$(PREFIX)/share
@@ -109,6 +109,11 @@ $(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,r
 
 # Looks at the shipped banks.
 $(BUILD)/tools/check-banks: %: %.o $(call archives,report)
+	@echo "  link $@"
+	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+
+# Measures how well the evidence for points agrees with a person.
+$(BUILD)/tools/bench-evidence: %: %.o $(BUILD)/tests/answer/labelled.o $(call archives,answer)
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
