@@ -53,10 +53,11 @@ TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
 test test-commands: export OWNMARK := $(BUILD)/ownmark
 test test-terminal: export PTY_SESSION := $(BUILD)/pty-session
 test-commands: all
-test: all $(TEST_PROGRAMS) $(BUILD)/pty-session
+test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-banks
 	@sh tools/check-rooms
 	@sh tools/run-tests $(TEST_PROGRAMS)
 	@sh tools/run-transcripts $(BUILD)/ownmark
+	@$(BUILD)/tools/check-banks banks/*.xml >$(BUILD)/balance.txt || { cat $(BUILD)/balance.txt; exit 1; }
 
 # The same suite under the address, undefined-behaviour and leak sanitizers. Compiled less hard: the runtime of the
 # sanitizers and the hardening flags get into each other's way.
@@ -108,7 +109,7 @@ $(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,r
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
 # Looks at the shipped banks.
-$(BUILD)/tools/check-banks: %: %.o $(call archives,report)
+$(BUILD)/tools/check-banks $(BUILD)/tools/weak-questions: %: %.o $(call archives,report)
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
