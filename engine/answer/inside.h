@@ -46,8 +46,10 @@ struct hits {
     size_t count;
 };
 
-/* Every place where all carrying words of the wording stand together in one sentence, in any order. */
-struct hits match_wording(const struct reading *reading, const struct words *wording);
+/* Every place where all carrying words of the wording stand together in one sentence, in any order or in the wording's
+ * own: "the land warms faster than the sea" is not said by "the sea warms faster than the land". */
+enum word_order { ANY_ORDER, OWN_ORDER };
+struct hits match_wording(const struct reading *reading, const struct words *wording, enum word_order order);
 
 /* Is what stands in words first … last of the answer said, or negated around it? */
 enum assertion assertion_of(const struct words *words, size_t first, size_t last);

@@ -214,7 +214,8 @@ static size_t find_fit(const enum fit *row, size_t from, size_t end, bool *oppos
 }
 
 /* The wording with its first word at `start`. */
-static bool stands_at(const struct words *words, const enum fit *fits, size_t wanted_count, size_t start, struct hit *hit)
+static bool stands_at(const struct words *words, const enum fit *fits, size_t wanted_count, size_t start,
+                      enum word_order order, struct hit *hit)
 {
     size_t end = start + 1, count = words->count;
     while (end < count && words->items[end].sentence == words->items[start].sentence
@@ -223,7 +224,8 @@ static bool stands_at(const struct words *words, const enum fit *fits, size_t wa
     *hit = (struct hit){start, start, SAID, false};
     bool begins = false;
     for (size_t w = 0; w < wanted_count; w++) {
-        size_t at = find_fit(fits + w * count, start, end, &hit->opposite);
+        size_t from = order == OWN_ORDER && w > 0 ? hit->last + 1 : start;
+        size_t at = from < end ? find_fit(fits + w * count, from, end, &hit->opposite) : end;
         if (at == end)
             return false;
         begins = begins || fits[w * count + start] != FITS_NOT;
@@ -232,7 +234,7 @@ static bool stands_at(const struct words *words, const enum fit *fits, size_t wa
     return begins;
 }
 
-struct hits match_wording(const struct reading *reading, const struct words *wording)
+struct hits match_wording(const struct reading *reading, const struct words *wording, enum word_order order)
 {
     struct hits hits = {arena_get_array(reading->arena, reading->words.count, sizeof *hits.items), 0};
     const struct word **wanted = arena_get_array(reading->arena, wording->count, sizeof *wanted);
@@ -243,7 +245,7 @@ struct hits match_wording(const struct reading *reading, const struct words *wor
     bool negative = words_negate(wording);
     for (size_t i = 0; i < reading->words.count; i++) {
         struct hit hit;
-        if (!stands_at(&reading->words, fits, wanted_count, i, &hit))
+        if (!stands_at(&reading->words, fits, wanted_count, i, order, &hit))
             continue;
         hit.assertion = assertion_of(&reading->words, hit.first, hit.last);
         if (negative)   /* "no light" is said by "no light"; "light" alone leaves it open */
