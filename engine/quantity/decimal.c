@@ -3,6 +3,8 @@
 #include "quantity/number.h"
 
 #include <assert.h>
+#include <float.h>
+#include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -31,6 +33,17 @@ double decimal_to_double(const struct decimal *value)
     return strtod(text, NULL);
 }
 
+/* Any decimal of at most 15 digits comes back from a normal double when it is printed with 15 (C11 5.2.4.2.2,
+ * DBL_DIG): where 15 digits read back they are the shortest ones with zeros behind. */
+static void shortest_text(double value, char text[48])
+{
+    for (int digits = fabs(value) < DBL_MIN ? 1 : DBL_DIG; digits <= DBL_DECIMAL_DIG; digits++) {
+        snprintf(text, 48, "%.*e", digits - 1, value);
+        if (strtod(text, NULL) == value)
+            return;
+    }
+}
+
 bool decimal_from_double(double value, struct decimal *result)
 {
     *result = zero();
@@ -39,16 +52,14 @@ bool decimal_from_double(double value, struct decimal *result)
     if (value == 0.0)
         return true;
     char text[48];
-    for (int digits = 0; digits < 17; digits++) {
-        snprintf(text, sizeof text, "%.*e", digits, value);
-        if (strtod(text, NULL) == value)
-            break;
-    }
+    shortest_text(value, text);
     size_t count = 0;
     const char *at = text;
     for (; *at != 'e'; at++)
         if (character_is_digit((unsigned char)*at))
             result->digits[count++] = *at;
+    while (count > 1 && result->digits[count - 1] == '0')
+        count--;
     result->digits[count] = '\0';
     result->negative = value < 0;
     result->point = atoi(at + 1) + 1;
@@ -125,6 +136,35 @@ struct decimal decimal_round_places(const struct decimal *value, int places)
         return zero();
     struct decimal result = keep_digits(value, keep > NUMBER_DIGITS ? NUMBER_DIGITS : (int)keep);
     return result.digits[0] == '\0' ? zero() : result;
+}
+
+/* Powers of ten that a double holds exactly: a quotient of two exact numbers is rounded once, as strtod rounds. */
+static const double powers[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
+                                1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
+enum { MOST_PLACES = sizeof powers / sizeof *powers - 1 };
+
+double decimal_scaled_value(int64_t units, int places)
+{
+    assert(places >= 0 && places <= MOST_PLACES);
+    if (units >= -(INT64_C(1) << DBL_MANT_DIG) && units <= INT64_C(1) << DBL_MANT_DIG)
+        return (double)units / powers[places];
+    char text[48];
+    snprintf(text, sizeof text, "%" PRId64 "e-%d", units, places);
+    return strtod(text, NULL);
+}
+
+bool decimal_round_quickly(double value, int places, double *rounded)
+{
+    /* Below 10^8 the product and the cut to 15 figures are off by less than 10^-6: only a tie is in doubt. */
+    static const double most = 99999998, doubt = 1e-6;
+    double scaled = places >= 0 && places <= MOST_PLACES ? fabs(value) * powers[places] : most;
+    double below = floor(scaled), rest = scaled - below;
+    bool is_tie = places == 0 && rest == 0.5;   /* the value itself, which has few digits then */
+    if (!(scaled < most) || (fabs(rest - 0.5) < doubt && !is_tie))
+        return false;
+    double units = rest < 0.5 ? below : below + 1;
+    *rounded = units == 0 ? 0 : copysign(units / powers[places], value);
+    return true;
 }
 
 static bool plain_shows_figures(const struct decimal *value, int figures)

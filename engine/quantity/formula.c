@@ -14,21 +14,26 @@
 #include <string.h>
 #include "quantity/characters.h"
 
-enum { LONGEST = FORMULA_LONGEST, DEEPEST = 32, MOST_NAMES = 64, LONGEST_NAME = FORMULA_NAME_LONGEST };
+enum { LONGEST = FORMULA_LONGEST, DEEPEST = 32, MOST_NAMES = 64, LONGEST_NAME = FORMULA_NAME_LONGEST, KEPT = 16 };
 
 struct used_name { char text[LONGEST_NAME + 1]; size_t at; };
 
 struct names { struct used_name items[MOST_NAMES]; size_t count; };
 
-/* One parser for the program, with the last formula compiled: a question's variants evaluate one formula
- * with many values. The program has one thread. */
-static struct {
-    muParserHandle_t parser;
-    bool compiled;
+/* One compiled formula with the parser it belongs to. */
+struct compiled {
+    muParserHandle_t parser;        /* NULL: never used */
+    bool sound;
+    unsigned long used;             /* the larger, the later */
     char formula[LONGEST + 1];
     struct names names;
     double values[MOST_NAMES];      /* muParser reads the variables here */
-} engine;
+};
+
+/* The formulae used last stay compiled: a question's variants evaluate few formulae with many values, and one
+ * formula stands in many questions. The program has one thread. */
+static struct compiled kept[KEPT];
+static unsigned long clock_of_use;
 
 static double smallest(const double *values, int count)
 {
@@ -65,10 +70,8 @@ static bool is_taken(const char *name)
 }
 
 /* muParser's own functions and constants go: only those of the header are known. */
-static muParserHandle_t the_parser(void)
+static muParserHandle_t new_parser(void)
 {
-    if (engine.parser)
-        return engine.parser;
     muParserHandle_t parser = mupCreate(muBASETYPE_FLOAT);
     assert(parser);
     mupClearFun(parser);
@@ -80,7 +83,6 @@ static muParserHandle_t the_parser(void)
     mupDefineMultFun(parser, "max", largest, 1);
     /* No error handler is set: muParser then only raises a flag, which mupError reads and clears. */
     assert(!mupError(parser));
-    engine.parser = parser;
     return parser;
 }
 
@@ -259,7 +261,7 @@ static bool scan_formula(const char *formula, struct names *names, struct formul
 }
 
 /* muParser's finding in our words. Codes as in its EErrorCodes. */
-static bool fail_as_parser(const char *formula, struct formula_result *result)
+static bool fail_as_parser(muParserHandle_t parser, const char *formula, struct formula_result *result)
 {
     static const struct { int code; const char *what; } faults[] = {
         {0, "an operator with no value before it"}, {2, "the formula ends where a value was expected"},
@@ -269,7 +271,6 @@ static bool fail_as_parser(const char *formula, struct formula_result *result)
         {12, "a function where an operator was expected: write * for a product"}, {14, "too many values in a function's brackets"},
         {15, "too few values in a function's brackets"},
     };
-    muParserHandle_t parser = engine.parser;
     int code = mupGetErrorCode(parser), position = mupGetErrorPos(parser);
     size_t length = strlen(formula), at = position < 0 || (size_t)position > length ? length : (size_t)position;
     for (size_t i = 0; i < sizeof faults / sizeof *faults; i++)
@@ -278,44 +279,70 @@ static bool fail_as_parser(const char *formula, struct formula_result *result)
     return fail(result, at, "no formula: it breaks off here");
 }
 
-/* Makes `formula` the compiled one. Its variables hold whatever engine.values holds. */
-static bool compile(const char *formula, struct formula_result *result)
+/* Where the formula is kept, or the place to give up for it: one never used, else the one used longest ago. */
+static struct compiled *place_of(const char *formula)
 {
-    if (engine.compiled && strcmp(engine.formula, formula) == 0)
-        return true;
-    muParserHandle_t parser = the_parser();
-    engine.compiled = false;
-    if (!scan_formula(formula, &engine.names, result))
-        return false;
-    memcpy(engine.formula, formula, strlen(formula) + 1);
+    struct compiled *oldest = &kept[0];
+    for (size_t i = 0; i < KEPT; i++) {
+        if (kept[i].sound && strcmp(kept[i].formula, formula) == 0)
+            return &kept[i];
+        if (kept[i].used < oldest->used)
+            oldest = &kept[i];
+    }
+    oldest->sound = false;
+    return oldest;
+}
+
+static bool parse(struct compiled *place, struct formula_result *result)
+{
+    muParserHandle_t parser = place->parser;
     mupClearVar(parser);
-    for (size_t i = 0; i < engine.names.count; i++) {
-        engine.values[i] = 1;
-        mupDefineVar(parser, engine.names.items[i].text, &engine.values[i]);
+    for (size_t i = 0; i < place->names.count; i++) {
+        place->values[i] = 1;
+        mupDefineVar(parser, place->names.items[i].text, &place->values[i]);
         assert(!mupError(parser));   /* the scan lets no name through that muParser refuses */
     }
-    mupSetExpr(parser, engine.formula);
+    mupSetExpr(parser, place->formula);
     bool refused = mupError(parser);
     if (!refused) {
         mupEval(parser);             /* parsing happens here */
         refused = mupError(parser);
     }
-    if (refused)
-        return fail_as_parser(formula, result);
-    engine.compiled = true;
-    return true;
+    return !refused || fail_as_parser(parser, place->formula, result);
 }
 
-static bool bind(const struct binding *bindings, size_t count, struct formula_result *result)
+/* The formula ready to be evaluated with whatever its values hold; NULL with a fault. */
+static struct compiled *compile(const char *formula, struct formula_result *result)
 {
-    for (size_t i = 0; i < engine.names.count; i++) {
-        const struct used_name *name = &engine.names.items[i];
+    struct compiled *place = place_of(formula);
+    place->used = ++clock_of_use;
+    if (place->sound)
+        return place;
+    if (!place->parser)
+        place->parser = new_parser();
+    if (!scan_formula(formula, &place->names, result))
+        return NULL;
+    memcpy(place->formula, formula, strlen(formula) + 1);
+    place->sound = parse(place, result);
+    return place->sound ? place : NULL;
+}
+
+static bool evaluate(const struct compiled *place, double *value, struct formula_result *result)
+{
+    *value = mupEval(place->parser);
+    return !mupError(place->parser) || fail_as_parser(place->parser, place->formula, result);
+}
+
+static bool bind(struct compiled *place, const struct binding *bindings, size_t count, struct formula_result *result)
+{
+    for (size_t i = 0; i < place->names.count; i++) {
+        const struct used_name *name = &place->names.items[i];
         size_t at = 0;
         while (at < count && strcmp(bindings[at].name, name->text) != 0)
             at++;
         if (at == count)
             return fail(result, name->at, "unknown name '%s'", name->text);
-        engine.values[i] = bindings[at].value;
+        place->values[i] = bindings[at].value;
     }
     return true;
 }
@@ -323,10 +350,40 @@ static bool bind(const struct binding *bindings, size_t count, struct formula_re
 struct formula_result formula_value(const char *formula, const struct binding *bindings, size_t count)
 {
     struct formula_result result = {.understood = false};
-    if (!compile(formula, &result) || !bind(bindings, count, &result))
-        return result;
-    result.value = mupEval(engine.parser);
-    result.understood = !mupError(engine.parser) || fail_as_parser(formula, &result);
+    struct compiled *place = compile(formula, &result);
+    if (place && bind(place, bindings, count, &result))
+        result.understood = evaluate(place, &result.value, &result);
+    return result;
+}
+
+/* The column of each name of the formula, in its order. */
+static bool bind_columns(const struct compiled *place, const struct formula_column *columns, size_t count,
+                         const struct formula_column *bound[MOST_NAMES], struct formula_result *result)
+{
+    for (size_t i = 0; i < place->names.count; i++) {
+        const struct used_name *name = &place->names.items[i];
+        size_t at = 0;
+        while (at < count && strcmp(columns[at].name, name->text) != 0)
+            at++;
+        if (at == count)
+            return fail(result, name->at, "unknown name '%s'", name->text);
+        bound[i] = &columns[at];
+    }
+    return true;
+}
+
+struct formula_result formula_fill(const char *formula, const struct formula_column *columns, size_t count,
+                                   size_t row_count, double *results)
+{
+    struct formula_result result = {.understood = false};
+    const struct formula_column *bound[MOST_NAMES];
+    struct compiled *place = compile(formula, &result);
+    result.understood = place && bind_columns(place, columns, count, bound, &result);
+    for (size_t row = 0; row < row_count && result.understood; row++) {
+        for (size_t i = 0; i < place->names.count; i++)
+            place->values[i] = bound[i]->values[bound[i]->same ? 0 : row];
+        result.understood = evaluate(place, &results[row], &result);
+    }
     return result;
 }
 
@@ -334,10 +391,11 @@ bool formula_names(const char *formula, void (*visit)(const char *name, void *co
                    struct formula_result *result)
 {
     *result = (struct formula_result){.understood = false};
-    if (!compile(formula, result))
+    const struct compiled *place = compile(formula, result);
+    if (!place)
         return false;
     result->understood = true;
-    struct names names = engine.names;   /* visit may use another formula */
+    struct names names = place->names;   /* visit may use other formulae */
     for (size_t i = 0; i < names.count; i++)
         visit(names.items[i].text, context);
     return true;

@@ -23,9 +23,21 @@ struct formula_result {
 
 /* The value with these bindings, of which the first of a name counts and unused ones are ignored; value is
  * meaningful only if understood. Refused: more than FORMULA_LONGEST bytes, 32 nested brackets or 64 names,
- * and everything that is not arithmetic (assignment, text, comparison, several values). The formula evaluated
- * last stays compiled, so that a loop over variants costs little. One thread only. */
+ * and everything that is not arithmetic (assignment, text, comparison, several values). The formulae used
+ * last stay compiled, so that a loop over variants costs little. One thread only. */
 struct formula_result formula_value(const char *formula, const struct binding *bindings, size_t count);
+
+/* The values of one name in many rows. */
+struct formula_column {
+    const char *name;
+    const double *values;
+    bool same;              /* one value for all rows */
+};
+
+/* As formula_value, for each of the rows 0 to row_count - 1: results[row]; `value` stays 0. When it is not
+ * understood, the results are not meaningful. */
+struct formula_result formula_fill(const char *formula, const struct formula_column *columns, size_t count,
+                                   size_t row_count, double *results);
 
 /* Calls visit for every name the formula uses (each once, in order of first use), functions and pi left
  * out. False when it cannot be parsed (result->fault tells). */

@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 #include "base/buffer.h"
 
 enum { NUMBER_DIGITS = 40 };   /* more digits than that are refused, not cut */
@@ -61,6 +62,13 @@ int decimal_compare(const struct decimal *a, const struct decimal *b);
  * were fewer (1.0 to 3 figures is 1.00); zero stays "0". */
 struct decimal decimal_round_figures(const struct decimal *value, int figures);
 struct decimal decimal_round_places(const struct decimal *value, int places);
+
+/* The double nearest to units / 10^places, places from 0 to 22. */
+double decimal_scaled_value(int64_t units, int places);
+
+/* decimal_round_places of the value cut back to 15 figures, as a double, without a decimal in between. False (and
+ * nothing known) near a tie, and when the result has more than 8 digits or places is not from 0 to 22. */
+bool decimal_round_quickly(double value, int places, double *rounded);
 
 /* Plain where that shows the figures without doubt, else d.dd × 10ⁿ (with "−" for minus and no-break spaces).
  * figures 0: every digit, unrounded, plain from 0.00001 upwards as long as at most 7 digits stand before the

@@ -129,6 +129,22 @@ bool variant_range_value(const struct variant_range *range, size_t index, struct
     return true;
 }
 
+bool variant_range_read(const struct variant_range *range, struct variant_steps *steps, const char **cause)
+{
+    struct scaled scaled;
+    *steps = (struct variant_steps){.count = 0};
+    if (!count_range(range, &scaled, &steps->count, cause))
+        return false;
+    *steps = (struct variant_steps){scaled.low, scaled.step, scaled.places, steps->count};
+    return true;
+}
+
+double variant_steps_value(const struct variant_steps *steps, size_t index)
+{
+    assert(index < steps->count);
+    return decimal_scaled_value(steps->low + (int64_t)index * steps->step, steps->places);
+}
+
 bool variant_draw_range(struct random_source *source, const struct variant_range *range, struct buffer *out,
                         const char **cause)
 {

@@ -5,6 +5,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 #include "base/buffer.h"
 #include "base/random.h"
 
@@ -22,6 +23,19 @@ size_t variant_range_count(const struct variant_range *range, const char **cause
 /* Appends low + index × step, with as many decimal places as the step is written with (more only if low
  * needs them), "-" for minus. False and *cause as above, and when index is not below the count. */
 bool variant_range_value(const struct variant_range *range, size_t index, struct buffer *out, const char **cause);
+
+/* A range read once, for many values of it: value i is (low + i × step) / 10^places. */
+struct variant_steps {
+    int64_t low, step;
+    int places;
+    size_t count;
+};
+
+/* False and *cause as variant_range_count. */
+bool variant_range_read(const struct variant_range *range, struct variant_steps *steps, const char **cause);
+
+/* The double nearest to value `index` (below the count), as strtod reads the text of variant_range_value. */
+double variant_steps_value(const struct variant_steps *steps, size_t index);
 
 /* Appends one value of the range, each equally likely. False and *cause as above; nothing is appended or
  * drawn then. */
