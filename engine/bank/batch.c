@@ -54,39 +54,90 @@ void values_show_answer(struct buffer *out, const struct number_key *key, double
     decimal_print(out, &rounded, figures);
 }
 
-static const char *kept(struct arena *arena, struct buffer *text)
+/* A computed given as it is shown. */
+static struct decimal shown_decimal(double exact, int places)
 {
-    const char *copy = arena_copy_text(arena, buffer_text(text));
-    buffer_free(text);
-    return copy;
+    struct decimal safe = decimal_of(exact);
+    return decimal_round_places(&safe, places);
 }
 
-static const char *written_as_shown(struct arena *arena, const char *written)
+static void show_range(struct buffer *out, const struct given *given, size_t picked)
 {
+    struct variant_range range = {given->low, given->high, given->step};
+    struct buffer written = BUFFER_EMPTY;
+    const char *cause;
+    bool counted = variant_range_value(&range, picked, &written, &cause);
+    assert(counted && "it was counted when it was drawn");
+    (void)counted;
+    show_written(out, buffer_text(&written));
+    buffer_free(&written);
+}
+
+static void show_given(struct buffer *out, const struct column *column, size_t drawing)
+{
+    const struct given *given = column->given;
+    if (given->form == GIVEN_COMPUTED) {
+        struct decimal shown = shown_decimal(column->exact[drawing], given->places);
+        decimal_print(out, &shown, 0);
+    } else if (given->form == GIVEN_RANGE) {
+        show_range(out, given, column->picked[drawing]);
+    } else {
+        show_written(out, given->choices[column->picked ? column->picked[drawing] : 0]);
+    }
+}
+
+const char *batch_text(const struct batch *batch, size_t index, size_t drawing)
+{
+    assert(index < batch->bound && drawing < batch->count);
+    const struct column *column = &batch->columns[index];
     struct buffer text = BUFFER_EMPTY;
-    show_written(&text, written);
-    return kept(arena, &text);
+    if (column->constant)
+        show_written(&text, column->constant->value);
+    else if (column->given)
+        show_given(&text, column, drawing);
+    else
+        values_show_answer(&text, column->key, batch_value(batch, index, drawing));
+    const char *kept = arena_copy_text(batch->arena, buffer_text(&text));
+    buffer_free(&text);
+    return kept;
 }
 
 const char *batch_givens_text(const struct batch *batch, size_t drawing)
 {
     struct buffer text = BUFFER_EMPTY;
-    for (size_t i = batch->constants; i < batch->bound; i++) {
-        const struct bound_value *value = &batch->drawings[drawing].items[i];
-        if (!value->is_answer)
-            buffer_print(&text, "%s%s = %s", text.length ? ", " : "", value->symbol, value->text);
-    }
-    return kept(batch->arena, &text);
+    for (size_t i = batch->constants; i < batch->bound; i++)
+        if (batch->columns[i].given)
+            buffer_print(&text, "%s%s = %s", text.length ? ", " : "", batch->columns[i].symbol,
+                         batch_text(batch, i, drawing));
+    const char *kept = arena_copy_text(batch->arena, buffer_text(&text));
+    buffer_free(&text);
+    return kept;
 }
 
 /* ---- The batch ---- */
 
-/* Binds in one drawing; all drawings have the same number of values once the given or number is done. */
-static void bind(struct batch *batch, size_t drawing, struct bound_value value)
+double batch_value(const struct batch *batch, size_t index, size_t drawing)
+{
+    const struct column *column = &batch->columns[index];
+    return column->values[column->same ? 0 : drawing];
+}
+
+/* The next column, with room for its values; it counts once it is bound. */
+static struct column *next_column(struct batch *batch, const char *symbol, const char *unit, bool same)
 {
     assert(batch->bound < batch->capacity);
-    batch->drawings[drawing].items[batch->bound] = value;
-    batch->drawings[drawing].bindings[batch->bound] = (struct binding){value.symbol, value.value};
+    struct column *column = &batch->columns[batch->bound];
+    *column = (struct column){
+        .symbol = symbol, .unit = unit, .same = same, .places = -1,
+        .values = arena_get_array(batch->arena, same ? 1 : batch->count, sizeof(double)),
+    };
+    return column;
+}
+
+static void bind(struct batch *batch)
+{
+    const struct column *column = &batch->columns[batch->bound];
+    batch->named[batch->bound++] = (struct formula_column){column->symbol, column->values, column->same};
 }
 
 static size_t most_values(const struct course *course, const struct question *question)
@@ -128,32 +179,27 @@ static size_t count_variants(const struct question *question, size_t limit)
     return variants;
 }
 
-static void bind_constants(struct batch *batch, const struct course *course)
-{
-    for (size_t i = 0; i < course->constant_count; i++) {
-        const struct constant *constant = &course->constants[i];
-        const char *text = batch->bare ? constant->value : written_as_shown(batch->arena, constant->value);
-        double value = strtod(constant->value, NULL);
-        for (size_t k = 0; k < batch->count; k++)
-            bind(batch, k, (struct bound_value){constant->symbol, text, constant->unit, value, false});
-        batch->bound++;
-    }
-    batch->constants = batch->bound;
-}
-
 static void begin(struct batch *batch, const struct course *course, const struct question *question, uint64_t seed)
 {
     struct arena *arena = batch->arena;
     batch->capacity = most_values(course, question);
-    batch->drawings = arena_get_array(arena, batch->count, sizeof *batch->drawings);
+    batch->columns = arena_get_array(arena, batch->capacity, sizeof *batch->columns);
+    batch->named = arena_get_array(arena, batch->capacity, sizeof *batch->named);
     batch->worked = arena_get_array(arena, batch->count, sizeof *batch->worked);
-    for (size_t i = 0; i < batch->count; i++)
-        batch->drawings[i] = (struct drawing){
-            .source = {seed + i}, .index = i,
-            .items = arena_get_array(arena, batch->capacity, sizeof(struct bound_value)),
-            .bindings = arena_get_array(arena, batch->capacity, sizeof(struct binding)),
-        };
-    bind_constants(batch, course);
+    batch->sources = arena_get_array(arena, batch->count, sizeof *batch->sources);
+    batch->left = arena_get_array(arena, batch->count, sizeof *batch->left);
+    for (size_t i = 0; i < batch->count; i++) {
+        batch->sources[i] = (struct random_source){seed + i};
+        batch->left[i] = i;
+    }
+    for (size_t i = 0; i < course->constant_count; i++) {
+        const struct constant *constant = &course->constants[i];
+        struct column *column = next_column(batch, constant->symbol, constant->unit, true);
+        column->constant = constant;
+        column->values[0] = strtod(constant->value, NULL);
+        bind(batch);
+    }
+    batch->constants = batch->bound;
 }
 
 struct batch batch_of_seed(const struct course *course, const struct question *question, uint64_t seed,
@@ -168,8 +214,7 @@ struct batch batch_of_many(const struct course *course, const struct question *q
                            struct arena *arena)
 {
     size_t variants = count_variants(question, limit);
-    struct batch batch = {.arena = arena, .count = variants < limit ? variants : limit, .every = variants <= limit,
-                          .bare = true};
+    struct batch batch = {.arena = arena, .count = variants < limit ? variants : limit, .every = variants <= limit};
     begin(&batch, course, question, 0);
     return batch;
 }
@@ -177,84 +222,93 @@ struct batch batch_of_many(const struct course *course, const struct question *q
 /* The variants' numbers count through the choices of one given after the other, like the digits of a clock. */
 static size_t pick(const struct batch *batch, size_t drawing, size_t choices)
 {
-    struct drawing *one = &batch->drawings[drawing];
     if (!batch->every)
-        return (size_t)random_below(&one->source, choices);
-    size_t picked = one->index % choices;
-    one->index /= choices;
+        return (size_t)random_below(&batch->sources[drawing], choices);
+    size_t picked = batch->left[drawing] % choices;
+    batch->left[drawing] /= choices;
     return picked;
 }
 
 /* ---- Givens ---- */
 
-static const char *bind_choices(struct batch *batch, const struct given *given)
+static void pick_all(struct batch *batch, struct column *column, size_t choices)
 {
-    const char **texts = arena_get_array(batch->arena, given->choice_count, sizeof *texts);
-    for (size_t i = 0; i < given->choice_count; i++)
-        texts[i] = written_as_shown(batch->arena, given->choices[i]);
-    for (size_t k = 0; k < batch->count; k++) {
-        size_t picked = given->form == GIVEN_CHOICE ? pick(batch, k, given->choice_count) : 0;
-        double value = strtod(given->choices[picked], NULL);
-        bind(batch, k, (struct bound_value){given->symbol, texts[picked], given->unit, value, false});
+    column->picked = arena_get_array(batch->arena, batch->count, sizeof *column->picked);
+    for (size_t k = 0; k < batch->count; k++)
+        column->picked[k] = pick(batch, k, choices);
+}
+
+static const char *take_choices(struct batch *batch, struct column *column)
+{
+    const struct given *given = column->given;
+    if (given->form == GIVEN_FIXED) {
+        column->values[0] = strtod(given->choices[0], NULL);
+        return NULL;
     }
+    double *values = arena_get_array(batch->arena, given->choice_count, sizeof *values);
+    for (size_t i = 0; i < given->choice_count; i++)
+        values[i] = strtod(given->choices[i], NULL);
+    pick_all(batch, column, given->choice_count);
+    for (size_t k = 0; k < batch->count; k++)
+        column->values[k] = values[column->picked[k]];
     return NULL;
 }
 
-static const char *bind_range(struct batch *batch, const struct given *given)
+static const char *take_range(struct batch *batch, struct column *column)
 {
-    const char *cause = NULL;
+    const struct given *given = column->given;
+    const char *cause;
     struct variant_range range = range_of(given);
-    size_t count = variant_range_count(&range, &cause);
-    struct buffer written = BUFFER_EMPTY;
-    for (size_t k = 0; k < batch->count && count > 0; k++) {
-        buffer_clear(&written);
-        if (!variant_range_value(&range, pick(batch, k, count), &written, &cause))
-            break;
-        const char *text = written_as_shown(batch->arena, buffer_text(&written));
-        double value = strtod(buffer_text(&written), NULL);
-        bind(batch, k, (struct bound_value){given->symbol, text, given->unit, value, false});
-    }
-    buffer_free(&written);
-    return cause ? arena_print(batch->arena, "nothing can be drawn for '%s' from %s to %s in steps of %s: %s",
-                               given->symbol, given->low, given->high, given->step, cause) : NULL;
+    struct variant_steps steps;
+    if (!variant_range_read(&range, &steps, &cause))
+        return arena_print(batch->arena, "nothing can be drawn for '%s' from %s to %s in steps of %s: %s",
+                           given->symbol, given->low, given->high, given->step, cause);
+    pick_all(batch, column, steps.count);
+    column->places = steps.places;
+    for (size_t k = 0; k < batch->count; k++)
+        column->values[k] = variant_steps_value(&steps, column->picked[k]);
+    return NULL;
 }
 
-static const char *work_out(const struct batch *batch, size_t drawing, const char *formula, double *value)
+/* The formula's value in every drawing. */
+static const char *work_out(const struct batch *batch, const char *formula, double *values)
 {
-    struct formula_result result = formula_value(formula, batch->drawings[drawing].bindings, batch->bound);
-    *value = result.value;
+    struct formula_result result = formula_fill(formula, batch->named, batch->bound, batch->count, values);
     if (!result.understood)
         return arena_print(batch->arena, "the formula '%s' cannot be worked out: %s", formula, result.fault);
-    if (isfinite(result.value))
-        return NULL;
-    const char *givens = batch_givens_text(batch, drawing);
-    return arena_print(batch->arena, "the formula '%s' gives no finite number%s%s", formula, *givens ? " with " : "",
-                       givens);
-}
-
-static const char *bind_computed(struct batch *batch, const struct given *given)
-{
     for (size_t k = 0; k < batch->count; k++) {
-        double value;
-        const char *fault = work_out(batch, k, given->formula, &value);
-        if (fault)
-            return fault;
-        struct decimal exact = decimal_of(value);
-        struct decimal rounded = decimal_round_places(&exact, given->places);
-        struct buffer text = BUFFER_EMPTY;
-        decimal_print(&text, &rounded, 0);
-        bind(batch, k, (struct bound_value){given->symbol, kept(batch->arena, &text), given->unit,
-                                            decimal_to_double(&rounded), false});
+        if (isfinite(values[k]))
+            continue;
+        const char *givens = batch_givens_text(batch, k);
+        return arena_print(batch->arena, "the formula '%s' gives no finite number%s%s", formula,
+                           *givens ? " with " : "", givens);
     }
     return NULL;
+}
+
+static const char *take_computed(struct batch *batch, struct column *column)
+{
+    const struct given *given = column->given;
+    column->places = given->places;
+    column->exact = arena_get_array(batch->arena, batch->count, sizeof *column->exact);
+    const char *fault = work_out(batch, given->formula, column->exact);
+    for (size_t k = 0; k < batch->count && !fault; k++) {
+        if (decimal_round_quickly(column->exact[k], given->places, &column->values[k]))
+            continue;
+        struct decimal shown = shown_decimal(column->exact[k], given->places);
+        column->values[k] = decimal_to_double(&shown);
+    }
+    return fault;
 }
 
 const char *batch_given(struct batch *batch, const struct given *given)
 {
-    const char *fault = given->form == GIVEN_COMPUTED ? bind_computed(batch, given)
-                      : given->form == GIVEN_RANGE ? bind_range(batch, given) : bind_choices(batch, given);
+    struct column *column = next_column(batch, given->symbol, given->unit, given->form == GIVEN_FIXED);
+    column->given = given;
+    const char *fault = given->form == GIVEN_COMPUTED ? take_computed(batch, column)
+                      : given->form == GIVEN_RANGE ? take_range(batch, column) : take_choices(batch, column);
     if (!fault)
-        batch->bound++;
+        bind(batch);
     return fault;
 }
 
@@ -262,21 +316,15 @@ const char *batch_given(struct batch *batch, const struct given *given)
 
 const char *batch_number(struct batch *batch, const struct number_key *key)
 {
-    for (size_t k = 0; k < batch->count; k++) {
-        batch->worked[k] = key->value ? strtod(key->value, NULL) : NAN;
-        const char *fault = key->value || !key->formula ? NULL
-            : work_out(batch, k, key->formula, &batch->worked[k]);
-        if (fault)
-            return fault;
-    }
-    if (!key->symbol || (!key->value && !key->formula))
-        return NULL;
-    for (size_t k = 0; k < batch->count; k++) {
-        struct buffer text = BUFFER_EMPTY;
-        if (!batch->bare)
-            values_show_answer(&text, key, batch->worked[k]);
-        bind(batch, k, (struct bound_value){key->symbol, kept(batch->arena, &text), key->unit, batch->worked[k], true});
-    }
-    batch->bound++;
+    double written = key->value ? strtod(key->value, NULL) : (double)NAN;
+    for (size_t k = 0; k < batch->count; k++)
+        batch->worked[k] = written;
+    const char *fault = key->value || !key->formula ? NULL : work_out(batch, key->formula, batch->worked);
+    if (fault || !key->symbol || (!key->value && !key->formula))
+        return fault;
+    struct column *column = next_column(batch, key->symbol, key->unit, false);
+    column->key = key;
+    memcpy(column->values, batch->worked, batch->count * sizeof *batch->worked);
+    bind(batch);
     return NULL;
 }

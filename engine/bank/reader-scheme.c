@@ -8,18 +8,31 @@
 
 /* ---- Nodes ---- */
 
+/* "a.any2". By hand, because a bank has many nodes. */
+static const char *numbered_id(struct reader *reader, const char *name, int number)
+{
+    char digits[12], *at = digits + sizeof digits;
+    do
+        *--at = (char)('0' + number % 10);
+    while (number /= 10);
+    size_t part = strlen(reader->part_id), named = strlen(name), count = (size_t)(digits + sizeof digits - at);
+    char *id = arena_get(reader->arena, part + 1 + named + count + 1);
+    memcpy(id, reader->part_id, part);
+    id[part] = '.';
+    memcpy(id + part + 1, name, named);
+    memcpy(id + part + 1 + named, at, count);
+    return id;
+}
+
 /* Nodes get ids of their own accord: "a.1" is the first point of part a, whatever ids other points were given, so
  * that writing one down later renames no other. */
 static const char *own_id(struct reader *reader, enum node_kind kind)
 {
     static const char *const names[NUMBERED_KINDS] = {
-        [NODE_ALL] = "all", [NODE_ANY] = "any", [NODE_ROUTES] = "routes", [NODE_LIST] = "list",
+        [NODE_POINT] = "", [NODE_ALL] = "all", [NODE_ANY] = "any", [NODE_ROUTES] = "routes", [NODE_LIST] = "list",
         [NODE_LEVELS] = "levels", [NODE_QUALITY] = "quality",
     };
-    int number = ++reader->numbered[kind];
-    if (kind == NODE_POINT)
-        return arena_print(reader->arena, "%s.%d", reader->part_id, number);
-    return arena_print(reader->arena, "%s.%s%d", reader->part_id, names[kind], number);
+    return numbered_id(reader, names[kind], ++reader->numbered[kind]);
 }
 
 static struct node *new_node(struct reader *reader, enum node_kind kind)
@@ -77,8 +90,7 @@ static void start_point(struct reader *reader)
     static const char *const kinds[] = {"plain", "method", "accuracy", "independent", "implied"};
     struct node *node = new_node(reader, NODE_POINT);
     bool indicative = is_indicative(reader);
-    const char *automatic = indicative ? arena_print(reader->arena, "%s.i%d", reader->part_id,
-                                                     ++reader->indicative_numbered)
+    const char *automatic = indicative ? numbered_id(reader, "i", ++reader->indicative_numbered)
                                        : own_id(reader, NODE_POINT);
     node->id = reader_attribute_or(reader, "id", automatic);
     node->point_kind = (enum point_kind)reader_choice(reader, "kind", kinds, 5, POINT_PLAIN);

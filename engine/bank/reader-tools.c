@@ -40,7 +40,7 @@ static const xmlChar **find_attribute(const struct reader *reader, const char *n
 {
     for (int i = 0; i < reader->attribute_count; i++) {
         const xmlChar **attribute = reader->attributes + 5 * i;
-        if (!attribute[1] && strcmp((const char *)attribute[0], name) == 0)
+        if (*attribute[0] == (unsigned char)*name && !attribute[1] && strcmp((const char *)attribute[0], name) == 0)
             return attribute;
     }
     return NULL;

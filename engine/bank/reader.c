@@ -92,7 +92,7 @@ static const char *attribute_value(const struct reader *reader, const char *name
 {
     for (int i = 0; i < reader->attribute_count; i++) {
         const xmlChar **attribute = reader->attributes + 5 * i;
-        if (!attribute[1] && strcmp((const char *)attribute[0], name) == 0) {
+        if (*attribute[0] == (unsigned char)*name && !attribute[1] && strcmp((const char *)attribute[0], name) == 0) {
             *length = (size_t)(attribute[4] - attribute[3]);
             return (const char *)attribute[3];
         }

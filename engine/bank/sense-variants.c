@@ -23,6 +23,20 @@ static size_t digits_shown(const char *text)
     return memchr(text, '.', length) ? digits : digits - zeros;
 }
 
+/* Surely no more figures than the limit: the number of units of its last place is below 10^8. */
+static bool is_short(double value, int places)
+{
+    return places >= 0 && fabs(value) * pow(10, places) < 99999998;
+}
+
+static bool choices_are_short(const struct given *given)
+{
+    for (size_t i = 0; i < given->choice_count; i++)
+        if (strlen(given->choices[i]) > SHOWN_DIGITS_LIMIT)
+            return false;
+    return true;
+}
+
 /* NULL when the number is sensible. shown NULL: not too long in any case. */
 static const char *what_is_wrong(const struct check *check, const char *shown, double value)
 {
@@ -42,6 +56,22 @@ static void refuse(struct check *check, const struct batch *batch, size_t drawin
     check->trying = false;
 }
 
+static void look_at_given(struct check *check, size_t index, size_t drawing, bool is_known_short)
+{
+    struct batch *batch = &check->batch;
+    const struct given *given = batch->columns[index].given;
+    double value = batch_value(batch, index, drawing);
+    /* A zero that the author wrote is meant; one that was worked out makes a part trivial. */
+    if (value == 0 && given->form != GIVEN_COMPUTED)
+        return;
+    const char *shown = is_known_short || is_short(value, batch->columns[index].places)
+        ? NULL : batch_text(batch, index, drawing);
+    const char *why = what_is_wrong(check, shown, value);
+    if (why)
+        refuse(check, batch, drawing, arena_print(batch->arena, "the given '%s'", given->symbol),
+               batch_text(batch, index, drawing), why);
+}
+
 void sense_try_given(struct check *check, const struct given *given)
 {
     if (!check->trying)
@@ -54,14 +84,9 @@ void sense_try_given(struct check *check, const struct given *given)
     }
     if (given->form == GIVEN_FIXED)
         return;
-    for (size_t k = 0; k < batch->count && check->trying; k++) {
-        const struct bound_value *value = &batch->drawings[k].items[batch->bound - 1];
-        /* A zero that the author wrote is meant; one that was worked out makes a part trivial. */
-        const char *why = value->value == 0 && given->form != GIVEN_COMPUTED
-            ? NULL : what_is_wrong(check, value->text, value->value);
-        if (why)
-            refuse(check, batch, k, arena_print(batch->arena, "the given '%s'", given->symbol), value->text, why);
-    }
+    bool short_choices = given->form == GIVEN_CHOICE && choices_are_short(given);
+    for (size_t k = 0; k < batch->count && check->trying; k++)
+        look_at_given(check, batch->bound - 1, k, short_choices);
 }
 
 static bool is_outside(const struct number_key *key, double value)
@@ -75,10 +100,10 @@ static void look_at_number(struct check *check, const struct number_key *key, si
     double value = check->batch.worked[drawing];
     struct buffer shown = BUFFER_EMPTY;
     const char *why = NULL;
-    if (key->places >= 0)       /* figures are few: that was checked before */
+    if (key->places >= 0 && !is_short(value, key->places))  /* figures are few: that was checked before */
         values_show_answer(&shown, key, value);
     if (key->formula)
-        why = what_is_wrong(check, key->places >= 0 ? buffer_text(&shown) : NULL, value);
+        why = what_is_wrong(check, shown.length ? buffer_text(&shown) : NULL, value);
     if (!why && is_outside(key, value))
         why = "outside its own interval";
     if (why) {

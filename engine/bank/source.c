@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
+#include <sys/mman.h>
 #include <unistd.h>
 
 #include "bank/bank.h"
@@ -205,6 +206,19 @@ static bool read_exactly(int descriptor, char *bytes, size_t length)
     return TEMP_FAILURE_RETRY(read(descriptor, &extra, 1)) == 0;
 }
 
+/* A large bank is asked for in large pages, where the system has them: thousands of page faults less. */
+static char *room_for(size_t size)
+{
+    const size_t large_page = (size_t)2 * 1024 * 1024;
+    if (size < 2 * large_page)
+        return memory_get(size);
+    void *room;
+    if (posix_memalign(&room, large_page, size) != 0)
+        memory_exhausted();
+    madvise(room, size, MADV_HUGEPAGE);     /* only a wish */
+    return room;
+}
+
 bool source_load(struct source *source, const char *path, struct messages *messages)
 {
     *source = (struct source){.name = path, .line = 1, .column = 1};
@@ -212,7 +226,7 @@ bool source_load(struct source *source, const char *path, struct messages *messa
     if (descriptor < 0)
         return false;
     source->length = (size_t)source->state.size;
-    source->owned = memory_get(source->length + 1);
+    source->owned = room_for(source->length + 1);
     source->owned[source->length] = '\0';
     errno = 0;
     bool whole = read_exactly(descriptor, source->owned, source->length);

@@ -36,6 +36,17 @@ static const char *draw_question(struct batch *batch, const struct question *que
     return fault;
 }
 
+static struct values values_of(const struct batch *batch)
+{
+    struct bound_value *items = arena_get_array(batch->arena, batch->bound, sizeof *items);
+    for (size_t i = 0; i < batch->bound; i++) {
+        const struct column *column = &batch->columns[i];
+        items[i] = (struct bound_value){column->symbol, batch_text(batch, i, 0), column->unit,
+                                        batch_value(batch, i, 0), column->key != NULL};
+    }
+    return (struct values){items, batch->bound};
+}
+
 bool values_draw(const struct course *course, const struct question *question, uint64_t seed,
                  struct arena *arena, struct values *values, struct messages *messages)
 {
@@ -44,7 +55,9 @@ bool values_draw(const struct course *course, const struct question *question, u
     if (fault)
         messages_add(messages, SEVERITY_ERROR, (struct place){NULL, 0, 0},
                      arena_print(arena, "question %s", question->id), "%s", fault);
-    *values = (struct values){batch.drawings[0].items, fault ? 0 : batch.bound};
+    *values = (struct values){NULL, 0};
+    if (!fault)
+        *values = values_of(&batch);
     return !fault;
 }
 
