@@ -1,6 +1,10 @@
 /* Prints a valid bank of N questions on standard output, about 2.4 kB each, that uses every feature of the format but
- * figures (which need files): make-bank N [SEED]. The same numbers give the same bank. */
+ * figures (which need files): make-bank N [SEED]. The same numbers give the same bank.
+ *
+ * One question in four is a calculation with numbers that are drawn, as in a bank for an examination where about a
+ * quarter of the marks are for mathematics; the first formula is the same in all of them, the others rarely. */
 #include <inttypes.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -47,10 +51,10 @@ static const char *const organisms[] = {"limpet", "mussel", "dog whelk", "barnac
 static const char *const topics[] = {"waves.energy", "waves.tides", "shore"};
 static const char *const demands[] = {"low", "standard", "high"};
 
-static void print_stem(unsigned number)
+static void print_stem(unsigned number, bool varied)
 {
     printf("    <stem>\n"
-           "      <p>At station %u a buoy bobs in waves of height <value of=\"H\"/>. Sea water has a density of 1030 kg\n"
+           "      <p>At station %u a buoy bobs in waves of height %s. Sea water has a density of 1030 kg\n"
            "         m<sup>−3</sup>; carbon dioxide is CO<sub>2</sub>. Read <em>every</em> line.</p>\n"
            "      <table>\n"
            "        <caption>Height of the waves on two days</caption>\n"
@@ -58,7 +62,7 @@ static void print_stem(unsigned number)
            "        <row><cell>Monday</cell><cell>%u.%u</cell></row>\n"
            "        <row><cell>Tuesday</cell><cell>%u.%u</cell></row>\n"
            "      </table>\n",
-           number, 1 + below(3), below(10), 1 + below(3), below(10));
+           number, varied ? "<value of=\"H\"/>" : "1.5 m", 1 + below(3), below(10), 1 + below(3), below(10));
     if (number % 3 == 0)
         printf("      <source title=\"Source A: the harbour log\" credit=\"Written for this bank\">\n"
                "        <p>Swell from the west all week.</p>\n"
@@ -89,25 +93,48 @@ static void print_calculation(void)
            1020 + below(10));
 }
 
+static void print_explanation(void)
+{
+    printf("    <part id=\"a\" objective=\"AO2\" command=\"explain\" marks=\"3\" skills=\"maths\" lines=\"5\">\n"
+           "      <ask><p>Explain why the waves at station %u carried more power on one of the two days.</p></ask>\n"
+           "      <given symbol=\"rho\" value=\"%u\" unit=\"kg m-3\">density of sea water</given>\n"
+           "      <scheme>\n"
+           "        <point id=\"higher\" kind=\"method\">compares the heights of the waves <key>higher / larger</key></point>\n"
+           "        <point id=\"square\" kind=\"accuracy\" needs=\"higher\">power goes with the square of the height\n"
+           "          <accept>four times for twice the height</accept><key essential=\"yes\">square</key>\n"
+           "        </point>\n"
+           "        <point kind=\"independent\" objective=\"AO1\" idea=\"power-unit\">power is energy for each second\n"
+           "          <accept>joules per second</accept><ignore>strength</ignore><reject>energy on its own</reject>\n"
+           "          <key>energy</key><key essential=\"yes\">second / time / rate</key>\n"
+           "        </point>\n"
+           "      </scheme>\n"
+           "      <model><p>The waves were higher, and power goes with the square of the height.</p></model>\n"
+           "      <note><p>Square the height before you compare.</p></note>\n"
+           "    </part>\n",
+           1 + below(90), 1020 + below(10));
+}
+
 static void print_routes(void)
 {
+    unsigned beach = 10 * (2 + below(30)), minutes = 1 + below(20);
     printf("    <part id=\"b\" objective=\"AO2\" command=\"calculate\" marks=\"2\" skills=\"maths\">\n"
-           "      <ask><p>Calculate the energy that reaches 50 m of beach in one minute.</p></ask>\n"
+           "      <ask><p>Calculate the energy that reaches %u m of beach in %u minutes.</p></ask>\n"
            "      <scheme unit-penalty=\"no\">\n"
            "        <routes>\n"
            "          <route name=\"by power\">\n"
-           "            <point kind=\"method\">multiplies power by 50 and by 60</point>\n"
-           "            <point kind=\"accuracy\">value <number symbol=\"E\" formula=\"P*50*60\" unit=\"J\" "
+           "            <point kind=\"method\">multiplies power by the length and by the time in seconds</point>\n"
+           "            <point kind=\"accuracy\">value <number symbol=\"E\" formula=\"P*%u*%u*60\" unit=\"J\" "
            "tolerance=\"2%%\"/></point>\n"
            "          </route>\n"
            "          <route name=\"energy of each metre first\">\n"
-           "            <point kind=\"implied\">multiplies power by 60</point>\n"
-           "            <point kind=\"accuracy\" follow=\"no\">value <number formula=\"P*3000\" unit=\"J\" "
+           "            <point kind=\"implied\">multiplies power by the time in seconds</point>\n"
+           "            <point kind=\"accuracy\" follow=\"no\">value <number formula=\"P*%u\" unit=\"J\" "
            "tolerance=\"2%%\"/></point>\n"
            "          </route>\n"
            "        </routes>\n"
            "      </scheme>\n"
-           "    </part>\n");
+           "    </part>\n",
+           beach, minutes, beach, minutes, beach * minutes * 60);
 }
 
 static void print_groups(void)
@@ -154,20 +181,23 @@ static void print_levels(void)
            "    </part>\n");
 }
 
-static void print_question(unsigned number)
+static void print_givens(void)
 {
-    printf("  <question id=\"q%05u\" topic=\"%s\" demand=\"%s\">\n", number, topics[number % 3], demands[below(3)]);
-    print_stem(number);
     printf("    <given symbol=\"H\" unit=\"m\" choices=\"1.%u 1.5 2.0\">wave height</given>\n"
            "    <given symbol=\"T\" unit=\"s\" from=\"6.0\" to=\"9.0\" step=\"0.5\">wave period</given>\n"
            "    <given symbol=\"n\" value=\"%u\">number of waves</given>\n"
            "    <given symbol=\"t\" unit=\"s\" formula=\"n*T\" places=\"0\">time for all the waves</given>\n",
            below(5), 10 + below(10));
-    print_calculation();
+}
+
+static void print_question(unsigned number)
+{
+    printf("  <question id=\"q%05u\" topic=\"%s\" demand=\"%s\">\n", number, topics[number % 3], demands[below(3)]);
+    print_stem(number, number % 4 == 1);
     switch (number % 4) {
-    case 0: print_levels(); break;
-    case 1: print_routes(); break;
-    default: print_groups(); break;
+    case 0: print_explanation(); print_levels(); break;
+    case 1: print_givens(); print_calculation(); print_routes(); break;
+    default: print_explanation(); print_groups(); break;
     }
     printf("    <note><p>Powers go with the square of the height.</p></note>\n"
            "  </question>\n");
