@@ -255,6 +255,19 @@ static bool find_name(const struct course *course, const struct names *names, co
     return false;
 }
 
+static void unknown_question(const struct bank *bank, const char *typed, struct messages *messages)
+{
+    size_t count = bank_question_count(bank);
+    const char **ids = memory_get_zeroed(count + 1, sizeof *ids);
+    for (size_t i = 0; i < count; i++)
+        ids[i] = bank_summary(bank, i)->id;
+    const char *nearest = text_nearest(typed, ids, count);
+    messages_error(messages, "no question '%s' in %s%s%s%s; it has %s, from '%s' to '%s'", typed, bank_path(bank),
+                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "",
+                   text_count((long)count, "question", "questions"), count ? ids[0] : "", count ? ids[count - 1] : "");
+    free(ids);
+}
+
 bool wish_read(const struct bank *bank, const struct wish_words *words, struct wish *wish,
                struct messages *messages)
 {
@@ -270,11 +283,9 @@ bool wish_read(const struct bank *bank, const struct wish_words *words, struct w
     good = find_name(course, &skills, words->skill, &wish->skill, messages) && good;
     if (words->question) {
         wish->question = bank_find(bank, words->question);
-        if (wish->question < 0) {
-            messages_error(messages, "no question '%s' in %s; 'ownmark bank show %s' lists the questions it has",
-                           words->question, bank_path(bank), bank_path(bank));
-            good = false;
-        }
+        if (wish->question < 0)
+            unknown_question(bank, words->question, messages);
+        good = good && wish->question >= 0;
     }
     return good;
 }

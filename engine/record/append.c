@@ -36,7 +36,7 @@ static bool fill_bank(struct record *record, struct event *event)
     if (event->bank || !event->script)
         return true;
     char key[24];
-    struct row *script = derive_find(record->derive, SCRIPTS, SHELF_KEY(derive_number_key(key, event->script)));
+    struct row *script = derive_find(record->derive, SCRIPTS, SHELF_KEY(shelf_number_key(key, event->script)));
     if (script)
         event->bank = script->text[SCRIPT_BANK];
     return !store_faulted(record);

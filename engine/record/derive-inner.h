@@ -65,7 +65,6 @@ struct derive {
 struct row *derive_find(struct derive *derive, enum shelf_id shelf, const char *const *keys);
 struct row *derive_get(struct derive *derive, enum shelf_id shelf, const char *const *keys);
 void derive_set_text(struct derive *derive, enum shelf_id shelf, struct row *row, size_t index, const char *text);
-const char *derive_number_key(char key[24], int64_t number);
 /* The script an event belongs to; NULL is a fault. */
 struct row *derive_script(struct derive *derive, const struct event *event);
 /* A setting's value: the bank's own, else the general one, else NULL. */
@@ -80,7 +79,10 @@ bool derive_cause(struct derive *derive, const struct event *event);
 struct missed_slot {
     const char *bank, *question, *content, *cause;
     day_number day;
+    day_number exam;            /* missed_exam_day of the bank */
 };
+/* The day of the examination as set, NO_DAY when it is not. */
+day_number missed_exam_day(struct derive *derive, const char *bank);
 /* One slot as marked on that day. */
 bool missed_take(struct derive *derive, const struct missed_slot *slot, const struct mark_row *mark, double got,
                  bool confident);

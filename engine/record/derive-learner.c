@@ -255,16 +255,33 @@ static double teachers_mark(const struct student *student, int64_t script, const
     return found ? *found : NAN;
 }
 
+/* The names of a mark in the numbers of the course, with the texts they were found for. */
+struct numbered_names {
+    const char *id[LINE_KINDS];
+    size_t number[LINE_KINDS];
+};
+
+/* Marks of one question mostly share the text itself (log_mark): it is looked up once. */
+static size_t number_of(const struct course_lines *course, enum line_kind kind, const char *id,
+                        struct numbered_names *known)
+{
+    if (id != known->id[kind]) {
+        known->id[kind] = id;
+        known->number[kind] = course_lines_find(course, kind, id);
+    }
+    return known->number[kind];
+}
+
 /* One mark in the learner's numbering, its effects read. False without a fault: the course knows no such topic or
  * objective (any more), and the mark teaches nothing. */
 static bool number_mark(struct derive *derive, struct student *student, int64_t script, const struct mark_row *mark,
-                        struct learner_mark *numbered)
+                        struct numbered_names *known, struct learner_mark *numbered)
 {
     const struct course_lines *course = &student->course;
     *numbered = (struct learner_mark){
-        .topic = course_lines_find(course, LINE_TOPIC, mark->topic),
-        .objective = course_lines_find(course, LINE_OBJECTIVE, mark->objective),
-        .word = mark->word ? course_lines_find(course, LINE_WORD, mark->word) : LEARNER_NONE,
+        .topic = number_of(course, LINE_TOPIC, mark->topic, known),
+        .objective = number_of(course, LINE_OBJECTIVE, mark->objective, known),
+        .word = mark->word ? number_of(course, LINE_WORD, mark->word, known) : LEARNER_NONE,
         .difficulty = mark->difficulty,
         .got = mark->got,
         .maximum = mark->maximum,
@@ -287,9 +304,10 @@ bool student_learn(struct derive *derive, struct student *student, double questi
         return true;
     struct learner_mark few[32];
     struct learner_mark *marks = event->mark_count <= 32 ? few : memory_get_zeroed(event->mark_count, sizeof *marks);
+    struct numbered_names known = {0};
     size_t count = 0;
     for (size_t i = 0; i < event->mark_count; i++)
-        if (number_mark(derive, student, event->script, &event->marks[i], &marks[count]))
+        if (number_mark(derive, student, event->script, &event->marks[i], &known, &marks[count]))
             count++;
     if (count > 0 && !store_faulted(derive->record))
         learner_attempt(student->learner, event->at, &question_last, marks, count);

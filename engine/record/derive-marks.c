@@ -35,11 +35,17 @@ static bool tally_add(struct derive *derive, const char *bank, const char *headi
     return true;
 }
 
+/* Marks of one question mostly share the text itself (log_mark). */
+static bool same_name(const char *a, const char *b)
+{
+    return a == b || text_equal(a, b);
+}
+
 /* Was this name under an earlier mark of the question already? */
 static bool seen_before(const struct event *event, size_t index, int heading)
 {
     for (size_t i = 0; i < index; i++)
-        if (text_equal(name_under(&event->marks[i], heading), name_under(&event->marks[index], heading)))
+        if (same_name(name_under(&event->marks[i], heading), name_under(&event->marks[index], heading)))
             return true;
     return false;
 }
@@ -52,7 +58,7 @@ static bool tally_heading(struct derive *derive, const char *bank, const struct 
             continue;
         double got = 0, maximum = 0;
         for (size_t j = i; j < event->mark_count; j++)
-            if (text_equal(name_under(&event->marks[j], heading), id)) {
+            if (same_name(name_under(&event->marks[j], heading), id)) {
                 got += event->marks[j].got;
                 maximum += event->marks[j].maximum;
             }
@@ -67,7 +73,7 @@ static bool tally_heading(struct derive *derive, const char *bank, const struct 
 static const char *cause_of(struct derive *derive, int64_t script, const char *part, const char *item)
 {
     char key[24];
-    struct row *cause = derive_find(derive, CAUSES, SHELF_KEY(derive_number_key(key, script), part, item));
+    struct row *cause = derive_find(derive, CAUSES, SHELF_KEY(shelf_number_key(key, script), part, item));
     return cause ? cause->text[CAUSE_NAME] : NULL;
 }
 
@@ -91,7 +97,7 @@ static void add_known(double *sum, double value)
 static bool same_part_before(const struct event *event, size_t index)
 {
     for (size_t i = 0; i < index; i++)
-        if (strcmp(event->marks[i].part, event->marks[index].part) == 0)
+        if (same_name(event->marks[i].part, event->marks[index].part))
             return true;
     return false;
 }
@@ -100,12 +106,12 @@ static bool add_part(struct derive *derive, struct row *script, const struct eve
 {
     char key[24];
     const char *id = event->marks[index].part;
-    struct row *part = derive_find(derive, PARTS, SHELF_KEY(derive_number_key(key, event->script), id));
+    struct row *part = derive_find(derive, PARTS, SHELF_KEY(shelf_number_key(key, event->script), id));
     if (!part)
         return !store_faulted(derive->record);
     double final = 0, maximum = 0;
     for (size_t i = index; i < event->mark_count; i++)
-        if (strcmp(event->marks[i].part, id) == 0) {
+        if (same_name(event->marks[i].part, id)) {
             final += event->marks[i].got;
             maximum += event->marks[i].maximum;
         }
@@ -141,7 +147,8 @@ static bool close_script(struct derive *derive, struct row *script, const struct
 static bool take_slots(struct derive *derive, const struct row *script, const struct event *event)
 {
     struct missed_slot slot = {.bank = script->text[SCRIPT_BANK], .question = script->text[SCRIPT_QUESTION],
-                               .content = script->text[SCRIPT_CONTENT], .day = event->day};
+                               .content = script->text[SCRIPT_CONTENT], .day = event->day,
+                               .exam = missed_exam_day(derive, script->text[SCRIPT_BANK])};
     for (size_t i = 0; i < event->mark_count; i++) {
         const struct mark_row *mark = &event->marks[i];
         double lost = mark->maximum - mark->got;
@@ -207,7 +214,7 @@ static bool read_slot(struct derive *derive, const struct row *script, const str
     }
     char key[24];
     struct row *moderated = slot->found ? derive_find(derive, MODERATED,
-        SHELF_KEY(script->text[SCRIPT_BANK], derive_number_key(key, event->script), event->part, event->item)) : NULL;
+        SHELF_KEY(script->text[SCRIPT_BANK], shelf_number_key(key, event->script), event->part, event->item)) : NULL;
     slot->stands = moderated ? moderated->number[MODERATED_TEACHER] : slot->mark.got;
     return state >= 0 && !store_faulted(record);
 }
@@ -216,7 +223,7 @@ bool derive_cause(struct derive *derive, const struct event *event)
 {
     char key[24];
     struct row *script = derive_script(derive, event);
-    struct row *cause = script ? derive_get(derive, CAUSES, SHELF_KEY(derive_number_key(key, event->script),
+    struct row *cause = script ? derive_get(derive, CAUSES, SHELF_KEY(shelf_number_key(key, event->script),
                                                                       event->part, event->item)) : NULL;
     if (!cause)
         return false;
@@ -243,7 +250,7 @@ static bool note_moderation(struct derive *derive, struct row *script, const str
 {
     char key[24];
     struct row *row = derive_get(derive, MODERATED, SHELF_KEY(script->text[SCRIPT_BANK],
-                                 derive_number_key(key, event->script), event->part, event->item));
+                                 shelf_number_key(key, event->script), event->part, event->item));
     if (!row)
         return false;
     row->number[MODERATED_SEQ] = (double)event->sequence;
@@ -283,7 +290,8 @@ bool derive_moderated(struct derive *derive, const struct event *event)
                             event->number, slot.mark.maximum, event->part, event->item);
     const char *cause = cause_of(derive, event->script, event->part, event->item);
     struct missed_slot place = {.bank = script->text[SCRIPT_BANK], .question = script->text[SCRIPT_QUESTION],
-                                .content = script->text[SCRIPT_CONTENT], .cause = cause, .day = event->day};
+                                .content = script->text[SCRIPT_CONTENT], .cause = cause, .day = event->day,
+                                .exam = missed_exam_day(derive, script->text[SCRIPT_BANK])};
     bool was_full = slot.stands >= slot.mark.maximum, is_full = event->number >= slot.mark.maximum;
     /* A mark claimed and not given was lost in confidence, whatever the student said at the time. */
     if (was_full != is_full && !missed_take(derive, &place, &slot.mark, event->number, was_full))

@@ -55,7 +55,7 @@ static void store_cycle(double *number, const struct missed_cycle *cycle)
     number[MISSED_LOSSES] = cycle->losses;
 }
 
-static day_number exam_day(struct derive *derive, const char *bank)
+day_number missed_exam_day(struct derive *derive, const char *bank)
 {
     const char *text = derive_setting(derive, bank, SETTING_EXAM_DATE);
     day_number day;
@@ -68,12 +68,11 @@ static bool lose(struct derive *derive, const struct missed_slot *slot, const st
     struct row *row = derive_get(derive, MISSED, SHELF_KEY(slot->bank, slot->question, mark->part, mark->item));
     if (!row)
         return false;
-    day_number exam = exam_day(derive, slot->bank);
     struct missed_cycle cycle;
     if (row->fresh)
-        cycle = missed_begin(slot->day, confident, exam);
+        cycle = missed_begin(slot->day, confident, slot->exam);
     else if (read_cycle(derive, row, &cycle))
-        cycle = missed_lost(cycle, slot->day, confident, exam);
+        cycle = missed_lost(cycle, slot->day, confident, slot->exam);
     else
         return false;
     store_cycle(row->number, &cycle);
@@ -97,7 +96,7 @@ bool missed_take(struct derive *derive, const struct missed_slot *slot, const st
     struct missed_cycle cycle;
     if (!read_cycle(derive, row, &cycle))
         return false;
-    cycle = missed_earned(cycle, slot->day, exam_day(derive, slot->bank));
+    cycle = missed_earned(cycle, slot->day, slot->exam);
     store_cycle(row->number, &cycle);
     row->changed = true;
     return true;

@@ -112,22 +112,10 @@ void derive_set_text(struct derive *derive, enum shelf_id shelf, struct row *row
     shelf_set_text(&derive->shelves[shelf], row, index, text);
 }
 
-/* By hand, because every event of a rebuild looks its script up. */
-const char *derive_number_key(char key[24], int64_t number)
-{
-    assert(number >= 0);
-    char *at = key + 23;
-    *at = '\0';
-    do
-        *--at = (char)('0' + number % 10);
-    while (number /= 10);
-    return at;
-}
-
 struct row *derive_script(struct derive *derive, const struct event *event)
 {
     char key[24];
-    struct row *script = derive_find(derive, SCRIPTS, SHELF_KEY(derive_number_key(key, event->script)));
+    struct row *script = derive_find(derive, SCRIPTS, SHELF_KEY(shelf_number_key(key, event->script)));
     if (!script)
         store_refuse(derive->record, "event %" PRId64 " belongs to script %" PRId64 ", which was never opened",
                      event->sequence, event->script);
@@ -165,7 +153,7 @@ static bool course_seen(struct derive *derive, const struct event *event)
 static bool sitting_opened(struct derive *derive, const struct event *event)
 {
     char key[24];
-    struct row *row = derive_get(derive, SITTINGS, SHELF_KEY(derive_number_key(key, event->sequence)));
+    struct row *row = derive_get(derive, SITTINGS, SHELF_KEY(shelf_number_key(key, event->sequence)));
     struct row *bank = row ? derive_get(derive, BANKS, SHELF_KEY(event->bank)) : NULL;
     if (!bank)
         return false;
@@ -180,7 +168,7 @@ static bool sitting_opened(struct derive *derive, const struct event *event)
 static bool sitting_closed(struct derive *derive, const struct event *event)
 {
     char key[24];
-    struct row *row = derive_find(derive, SITTINGS, SHELF_KEY(derive_number_key(key, event->sitting)));
+    struct row *row = derive_find(derive, SITTINGS, SHELF_KEY(shelf_number_key(key, event->sitting)));
     if (!row)
         return store_refuse(derive->record, "sitting %" PRId64 " was never opened", event->sitting);
     if (!isnan(row->number[SITTING_CLOSED]))
@@ -194,9 +182,9 @@ static bool sitting_closed(struct derive *derive, const struct event *event)
 static bool question_opened(struct derive *derive, const struct event *event)
 {
     char key[24], seed_key[24];
-    struct row *script = derive_get(derive, SCRIPTS, SHELF_KEY(derive_number_key(key, event->sequence)));
+    struct row *script = derive_get(derive, SCRIPTS, SHELF_KEY(shelf_number_key(key, event->sequence)));
     struct row *question = script ? derive_get(derive, QUESTIONS, SHELF_KEY(event->bank, event->item)) : NULL;
-    const char *drawn = derive_number_key(seed_key, (int64_t)event->number);
+    const char *drawn = shelf_number_key(seed_key, (int64_t)event->number);
     struct row *seed = question ? derive_get(derive, SEEDS, SHELF_KEY(event->bank, event->item, drawn)) : NULL;
     if (!seed)
         return false;
@@ -218,7 +206,7 @@ static bool part_entry(struct derive *derive, const struct event *event)
 {
     char key[24];
     struct row *part = derive_script(derive, event)
-                           ? derive_get(derive, PARTS, SHELF_KEY(derive_number_key(key, event->script), event->part))
+                           ? derive_get(derive, PARTS, SHELF_KEY(shelf_number_key(key, event->script), event->part))
                            : NULL;
     if (!part)
         return false;

@@ -64,12 +64,24 @@ bool log_add(struct record *record, struct event *event)
 
 /* ---- Reading ------------------------------------------------------------------------------------- */
 
+/* before: a text that is likely to be the same, which is then given instead of a copy; NULL: none. */
+static const char *text_like(struct record *record, sqlite3_stmt *row, int column, struct arena *arena,
+                             const char *before)
+{
+    size_t length;
+    const char *text = store_text_length(record, row, column, &length);
+    if (!text)
+        return NULL;
+    if (strlen(text) != length)
+        store_refuse(record, "a text holds a zero byte: the file is damaged; put back a backup");
+    else if (before && strcmp(text, before) == 0)
+        return before;
+    return arena ? arena_copy_bytes(arena, text, length) : text;
+}
+
 static const char *text_of(struct record *record, sqlite3_stmt *row, int column, struct arena *arena)
 {
-    const char *text = arena ? store_copy_text(record, row, column, arena) : store_text(record, row, column);
-    if (text && strlen(text) != (size_t)sqlite3_column_bytes(row, column))
-        store_refuse(record, "a text holds a zero byte: the file is damaged; put back a backup");
-    return text;
+    return text_like(record, row, column, arena, NULL);
 }
 
 bool log_event(struct record *record, sqlite3_stmt *row, struct arena *arena, struct event *event)
@@ -93,27 +105,18 @@ bool log_event(struct record *record, sqlite3_stmt *row, struct arena *arena, st
     return !store_faulted(record);
 }
 
-/* Marks of one question mostly share part, topic, objective and word: a text like the one before is not copied. */
-static const char *shared_text(struct record *record, sqlite3_stmt *row, int column, struct arena *arena,
-                               const char *before)
-{
-    const char *text = store_text(record, row, column);
-    if (!text || !before || strcmp(text, before) != 0)
-        return text_of(record, row, column, arena);
-    return strlen(before) == (size_t)sqlite3_column_bytes(row, column) ? before : text_of(record, row, column, arena);
-}
-
+/* Marks of one question mostly share part, topic, objective and word. */
 struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena *arena, const struct mark_row *before)
 {
     static const struct mark_row none;
     if (!before)
         before = &none;
     return (struct mark_row){
-        .part = shared_text(record, row, 1, arena, before->part),
+        .part = text_like(record, row, 1, arena, before->part),
         .item = text_of(record, row, 2, arena),
-        .topic = shared_text(record, row, 3, arena, before->topic),
-        .objective = shared_text(record, row, 4, arena, before->objective),
-        .word = shared_text(record, row, 5, arena, before->word),
+        .topic = text_like(record, row, 3, arena, before->topic),
+        .objective = text_like(record, row, 4, arena, before->objective),
+        .word = text_like(record, row, 5, arena, before->word),
         .idea = text_of(record, row, 6, arena),
         .difficulty = store_number(row, 7),
         .got = store_number(row, 8),

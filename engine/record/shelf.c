@@ -1,5 +1,6 @@
 #include "record/shelf.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -73,6 +74,18 @@ static sqlite3_stmt *prepare_replace(struct shelf *shelf)
     return statement;
 }
 
+/* By hand, because every event of a rebuild looks its script up. */
+const char *shelf_number_key(char key[24], int64_t number)
+{
+    assert(number >= 0);
+    char *at = key + 23;
+    *at = '\0';
+    do
+        *--at = (char)('0' + number % 10);
+    while (number /= 10);
+    return at;
+}
+
 /* ---- Rows ---------------------------------------------------------------------------------------- */
 
 /* Names hold no control characters (kinds.c), so the joined key is one of a kind. */
@@ -104,20 +117,30 @@ static void blank(const struct shelf *shelf, struct row *row)
         row->text[i] = NULL;
 }
 
+/* One piece of memory: the row, its numbers, its texts, the joined keys and, where they are several, each key. The
+ * keys are those last joined. */
 static struct row *new_row(struct shelf *shelf, const char *const *keys)
 {
-    struct row *row = arena_get(shelf->arena, sizeof *row);
-    row->number = arena_get_array(shelf->arena, shelf->numbers, sizeof *row->number);
-    row->text = arena_get_array(shelf->arena, shelf->texts, sizeof *row->text);
-    for (size_t i = 0; i < shelf->keys; i++)
-        row->key[i] = arena_copy_text(shelf->arena, keys[i]);
+    size_t length = strlen(shelf->joined) + 1, numbers = shelf->numbers * sizeof(double);
+    size_t texts = shelf->texts * sizeof(char *), apart = shelf->keys > 1 ? length : 0;
+    struct row *row = arena_get(shelf->arena, sizeof *row + numbers + texts + length + apart);
+    row->number = (double *)(row + 1);
+    row->text = (const char **)(row->number + shelf->numbers);
+    char *at = (char *)(row->text + shelf->texts);
+    row->joined = memcpy(at, shelf->joined, length);
+    at += apart ? length : 0;
+    for (size_t i = 0; i < shelf->keys; i++) {
+        size_t size = strlen(keys[i]) + 1;
+        row->key[i] = memcpy(at, keys[i], size);
+        at += size;
+    }
     blank(shelf, row);
     return row;
 }
 
 static void put(struct shelf *shelf, struct row *row)
 {
-    map_add(&shelf->map, arena_copy_text(shelf->arena, shelf->joined), row);
+    map_add(&shelf->map, row->joined, row);
     shelf->rows = memory_grow(shelf->rows, &shelf->capacity, shelf->count, sizeof *shelf->rows);
     shelf->rows[shelf->count++] = row;
 }
@@ -144,15 +167,32 @@ static struct row *read_row(struct shelf *shelf, const char *const *keys)
     return row;
 }
 
+/* The last key tells rows apart most often. */
+static bool has_keys(const struct shelf *shelf, const struct row *row, const char *const *keys)
+{
+    for (size_t i = shelf->keys; i-- > 0;)
+        if (row->key[i] != keys[i] && strcmp(row->key[i], keys[i]) != 0)
+            return false;
+    return true;
+}
+
+/* A row is mostly asked for several times in a row. */
+static struct row *look_up(struct shelf *shelf, const char *const *keys)
+{
+    if (shelf->recent && has_keys(shelf, shelf->recent, keys))
+        return shelf->recent;
+    return map_find(&shelf->map, join(shelf, keys));
+}
+
 struct row *shelf_find(struct shelf *shelf, const char *const *keys)
 {
-    struct row *row = map_find(&shelf->map, join(shelf, keys));
+    struct row *row = look_up(shelf, keys);
     if (!row && !shelf->complete)
         row = read_row(shelf, keys);
     if (!row || row->removed)
         return NULL;
     row->fresh = false;
-    return row;
+    return shelf->recent = row;
 }
 
 struct row *shelf_get(struct shelf *shelf, const char *const *keys)
@@ -160,13 +200,13 @@ struct row *shelf_get(struct shelf *shelf, const char *const *keys)
     struct row *row = shelf_find(shelf, keys);
     if (row || store_faulted(shelf->record))
         return row;
-    row = map_find(&shelf->map, shelf->joined);
+    row = map_find(&shelf->map, join(shelf, keys));
     if (row)
         blank(shelf, row);
     else
         put(shelf, row = new_row(shelf, keys));
     row->fresh = true;
-    return row;
+    return shelf->recent = row;
 }
 
 void shelf_set_text(struct shelf *shelf, struct row *row, size_t index, const char *text)
@@ -210,6 +250,7 @@ bool shelf_save(struct shelf *shelf)
 void shelf_forget(struct shelf *shelf)
 {
     map_clear(&shelf->map);
+    shelf->recent = NULL;
     shelf->count = 0;
     arena_reset(shelf->arena);
 }
@@ -255,11 +296,8 @@ static bool is_same(struct shelf *shelf, sqlite3_stmt *scan, const struct row *r
 {
     int column = (int)shelf->keys;
     for (size_t i = 0; i < shelf->numbers; i++, column++) {
-        /* NULL reads as 0, so only a 0 needs a second look. */
-        double want = row->number[i], number = sqlite3_column_double(scan, column);
-        if (number != (isnan(want) ? 0 : want))
-            return false;
-        if (number == 0 && isnan(want) != (sqlite3_column_type(scan, column) == SQLITE_NULL))
+        double want = row->number[i], number = store_number(scan, column);
+        if (number != want && !(isnan(number) && isnan(want)))
             return false;
     }
     for (size_t i = 0; i < shelf->texts; i++, column++)
@@ -268,13 +306,27 @@ static bool is_same(struct shelf *shelf, sqlite3_stmt *scan, const struct row *r
     return true;
 }
 
-static struct row *match(struct shelf *shelf, sqlite3_stmt *scan)
+/* A key of the present row; whole numbers are written by hand, because a rebuild has many. */
+static const char *scanned_key(struct shelf *shelf, sqlite3_stmt *scan, size_t index, char digits[24])
+{
+    int64_t whole;
+    if (sqlite3_column_type(scan, (int)index) == SQLITE_INTEGER &&
+        (whole = sqlite3_column_int64(scan, (int)index)) >= 0)
+        return shelf_number_key(digits, whole);
+    return store_text(shelf->record, scan, (int)index);
+}
+
+/* The table's order is mostly the order of arrival: the row after the one matched before is tried first. */
+static struct row *match(struct shelf *shelf, sqlite3_stmt *scan, size_t *next)
 {
     const char *keys[SHELF_KEYS];
+    char digits[SHELF_KEYS][24];
     for (size_t i = 0; i < shelf->keys; i++)
-        if (!(keys[i] = store_text(shelf->record, scan, (int)i)))
+        if (!(keys[i] = scanned_key(shelf, scan, i, digits[i])))
             return NULL;
-    struct row *row = map_find(&shelf->map, join(shelf, keys));
+    struct row *row = *next < shelf->count && has_keys(shelf, shelf->rows[*next], keys)
+        ? shelf->rows[*next] : map_find(&shelf->map, join(shelf, keys));
+    ++*next;
     return row && !row->removed ? row : NULL;
 }
 
@@ -290,9 +342,10 @@ bool shelf_settle(struct shelf *shelf, bool write, int64_t *differences)
 {
     sqlite3_stmt *scan = prepare_scan(shelf);
     int state = -1;
+    size_t next = 0;
     *differences = 0;
     while (scan && (state = store_row(shelf->record, scan)) == 1) {
-        struct row *row = match(shelf, scan);
+        struct row *row = match(shelf, scan, &next);
         if (row)
             row->matched = true;
         if (!row || !is_same(shelf, scan, row))

@@ -25,6 +25,7 @@ struct row {
     bool changed;           /* will be written */
     bool removed;           /* not there until shelf_get makes it anew */
     bool matched;           /* shelf_settle found it in the table */
+    const char *joined;     /* the keys as one text */
 };
 
 struct shelf {
@@ -36,6 +37,7 @@ struct shelf {
     struct map map;
     struct row **rows;      /* in order of arrival */
     size_t count, capacity;
+    struct row *recent;     /* the row found or made last; NULL: none */
     sqlite3_stmt *select, *replace, *remove;
     char *joined;           /* the keys last looked for, as one text */
     size_t joined_capacity;
@@ -50,6 +52,9 @@ void shelf_close(struct shelf *shelf);
 struct row *shelf_find(struct shelf *shelf, const char *const *keys);
 struct row *shelf_get(struct shelf *shelf, const char *const *keys);
 #define SHELF_KEY(...) ((const char *const[]){__VA_ARGS__})
+
+/* A key that is a whole number from 0 up, written into `key`. */
+const char *shelf_number_key(char key[24], int64_t number);
 
 void shelf_set_text(struct shelf *shelf, struct row *row, size_t index, const char *text);
 

@@ -199,25 +199,39 @@ bool store_whole(struct record *record, sqlite3_stmt *statement, int64_t missing
     return state >= 0;
 }
 
-const char *store_text(struct record *record, sqlite3_stmt *statement, int column)
+/* The column's value once, then what is in it: of the many calls of a rebuild, each column function would find the
+ * column anew. Only one thread uses a connection. */
+const char *store_text_length(struct record *record, sqlite3_stmt *statement, int column, size_t *length)
 {
-    if (sqlite3_column_type(statement, column) == SQLITE_NULL)
+    sqlite3_value *value = sqlite3_column_value(statement, column);
+    *length = 0;
+    if (sqlite3_value_type(value) == SQLITE_NULL)
         return NULL;
-    const char *text = (const char *)sqlite3_column_text(statement, column);
-    if (!text)
+    const char *text = (const char *)sqlite3_value_text(value);
+    if (text)
+        *length = (size_t)sqlite3_value_bytes(value);
+    else
         store_fault(record, SQLITE_NOMEM);
     return text;
 }
 
+const char *store_text(struct record *record, sqlite3_stmt *statement, int column)
+{
+    size_t length;
+    return store_text_length(record, statement, column, &length);
+}
+
 const char *store_copy_text(struct record *record, sqlite3_stmt *statement, int column, struct arena *arena)
 {
-    const char *text = store_text(record, statement, column);
-    return text ? arena_copy_bytes(arena, text, (size_t)sqlite3_column_bytes(statement, column)) : NULL;
+    size_t length;
+    const char *text = store_text_length(record, statement, column, &length);
+    return text ? arena_copy_bytes(arena, text, length) : NULL;
 }
 
 double store_number(sqlite3_stmt *statement, int column)
 {
-    return sqlite3_column_type(statement, column) == SQLITE_NULL ? NAN : sqlite3_column_double(statement, column);
+    sqlite3_value *value = sqlite3_column_value(statement, column);
+    return sqlite3_value_type(value) == SQLITE_NULL ? NAN : sqlite3_value_double(value);
 }
 
 /* ---- Transactions -------------------------------------------------------------------------------- */

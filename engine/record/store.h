@@ -67,6 +67,7 @@ bool store_whole(struct record *record, sqlite3_stmt *statement, int64_t missing
 
 /* A column: text valid until the next step; NULL when it is NULL, or at a fault (store_faulted). */
 const char *store_text(struct record *record, sqlite3_stmt *statement, int column);
+const char *store_text_length(struct record *record, sqlite3_stmt *statement, int column, size_t *length);  /* bytes */
 const char *store_copy_text(struct record *record, sqlite3_stmt *statement, int column, struct arena *arena);
 double store_number(sqlite3_stmt *statement, int column);          /* NAN when NULL */
 
