@@ -96,6 +96,7 @@ void introduce_cap(struct practice *);
 void introduce_best_fit(struct practice *);
 void introduce_quality(struct practice *);
 void introduce_cause(struct practice *);
+void show_causes(struct practice *);        /* all of them, numbered */
 void introduce_rewrite(struct practice *);
 
 void back_over_line(struct practice *, struct messages *);      /* takes the last line of a text back to edit it */

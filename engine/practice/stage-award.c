@@ -204,6 +204,14 @@ static enum cause proposed_cause(const struct practice *practice, const char **b
     return cause == CAUSE_NONE ? CAUSE_KNOWLEDGE : cause;
 }
 
+void show_causes(struct practice *practice)
+{
+    page_paragraph(practice->page, "%s", "");
+    for (int cause = CAUSE_KNOWLEDGE; cause < CAUSE_BLANK; cause++)
+        page_add(practice->page, STYLE_PLAIN, "%s%d\u00a0%s", cause > CAUSE_KNOWLEDGE ? ",  " : "", cause,
+                 cause_text((enum cause)cause)->title);
+}
+
 /* The settled cause nearest before the one in hand. */
 static bool cause_before(const struct practice *practice, struct step *earlier)
 {
@@ -223,10 +231,7 @@ void introduce_cause(struct practice *practice)
     struct step earlier;
     if (!cause_before(practice, &earlier)) {
         page_heading(practice->page, 3, "Why was it lost?");
-        page_paragraph(practice->page, "%s", "");
-        for (int cause = CAUSE_KNOWLEDGE; cause < CAUSE_BLANK; cause++)
-            page_add(practice->page, STYLE_PLAIN, "%s%d\u00a0%s", cause > CAUSE_KNOWLEDGE ? ",  " : "", cause,
-                     cause_text((enum cause)cause)->title);
+        show_causes(practice);
     }
     struct buffer words = BUFFER_EMPTY;
     const struct award *award = mark_award(practice->script, practice->step.part, PASS_FINAL, practice->script->arena);
