@@ -111,19 +111,37 @@ static struct own_values own_room(const struct evidence_ask *ask, struct arena *
     return own;
 }
 
+/* A number that the method's point rejects ("divides by 6.15") stands in the answer. */
+static bool uses_rejected_number(const struct reading *reading, const struct node *point)
+{
+    for (size_t i = 0; i < point->rejects.count; i++) {
+        struct words rejected = reading_words(reading, point->rejects.items[i]);
+        for (size_t k = 0; k < rejected.count; k++)
+            if (rejected.items[k].number && words_hold(&reading->words, &rejected.items[k]))
+                return true;
+    }
+    return false;
+}
+
+static bool is_right(const struct point_evidence *evidence)
+{
+    return evidence->ground == GROUND_NUMBER_RIGHT || evidence->ground == GROUND_NUMBER_FOLLOWS;
+}
+
 /* A right number shows its method, unless the scheme wants to see the working (docs/marking.md, rule 12). */
 static void credit_methods(const struct reading *reading, struct point_evidence *points, size_t count)
 {
     const struct scheme *scheme = &reading->ask->part->scheme;
     for (size_t i = 0; !scheme->working_required && i < count; i++) {
-        if (!points[i].number || points[i].verdict != LOOKS_EARNED || points[i].point->point_kind != POINT_ACCURACY)
+        if (!points[i].number || !is_right(&points[i]) || points[i].point->point_kind != POINT_ACCURACY)
             continue;
         const struct node *method = scheme_method_of(&scheme->root, points[i].point);
         for (size_t k = 0; k < count; k++) {
             bool needed = points[k].point == method;
             for (size_t n = 0; n < points[i].point->need_count; n++)
                 needed = needed || text_equal(points[i].point->needs[n], points[k].point->id);
-            if (!needed || points[k].number || points[k].rejected || !scheme_gives_method(points[k].point))
+            if (!needed || points[k].number || points[k].rejected
+                || !scheme_gives_method(points[k].point) || uses_rejected_number(reading, points[k].point))
                 continue;
             points[k].verdict = LOOKS_EARNED;
             points[k].ground = GROUND_NUMBER_RIGHT;

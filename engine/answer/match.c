@@ -42,9 +42,22 @@ static const char *folded_at(const struct words *words, size_t index)
     return index < words->count ? words->items[index].folded : "";
 }
 
+/* "goes up", "went back down"; "up" alone may be anything ("dries up"). */
+static enum direction moved_at(const struct words *words, size_t index)
+{
+    const char *word = words->items[index].folded;
+    enum direction way = strcmp(word, "up") == 0 ? DIRECTION_UP : strcmp(word, "down") == 0 ? DIRECTION_DOWN : DIRECTION_NONE;
+    for (size_t back = 1; way != DIRECTION_NONE && back <= 2 && back <= index; back++)
+        if (IS_ONE_OF(folded_at(words, index - back), "go", "goes", "going", "gone", "went", "come", "comes", "coming", "came"))
+            return way;
+    return DIRECTION_NONE;
+}
+
 enum direction direction_at(const struct words *words, size_t index)
 {
     const char *word = words->items[index].folded, *next = folded_at(words, index + 1);
+    if (moved_at(words, index) != DIRECTION_NONE)
+        return moved_at(words, index);
     if (IS_ONE_OF(word, "lower", "higher")
         && IS_ONE_OF(next, "shore", "shores", "zone", "zones", "slope", "slopes", "part", "parts", "end", "limit", "edge",
                      "beach", "levels", "up", "down", "ground", "area", "areas", "region", "course"))
@@ -95,10 +108,12 @@ bool names_reverse(const struct words *words, size_t first, size_t last, const s
 
 /* ---- Said or not --------------------------------------------------------------------------------- */
 
-/* A negation that turns what comes after it: not "not only", "no doubt", "instead" alone. */
+/* A negation that turns what comes after it: not "not only", "no doubt", "instead" alone; but "short of" too. */
 static bool turns(const struct words *words, size_t index)
 {
     const char *word = words->items[index].folded, *next = folded_at(words, index + 1);
+    if (IS_ONE_OF(word, "short", "shortage", "confused") && IS_ONE_OF(next, "of", "with"))
+        return true;    /* "no shortage of oxygen" is turned twice */
     if (!word_negates(&words->items[index]))
         return false;
     if (strcmp(word, "instead") == 0)
@@ -136,6 +151,22 @@ static bool is_negated_after(const struct words *words, size_t last)
     return false;
 }
 
+/* "It is not true that …" and "it is wrong that …" turn all that follows in the sentence. */
+static bool is_called_untrue(const struct words *words, size_t first)
+{
+    size_t sentence = words->items[first].sentence;
+    for (size_t i = first; i-- > 1 && words->items[i].sentence == sentence;) {
+        if (strcmp(words->items[i].folded, "that") != 0)
+            continue;
+        const char *before = words->items[i - 1].folded;
+        if (IS_ONE_OF(before, "untrue", "false", "wrong", "incorrect"))
+            return true;
+        if (IS_ONE_OF(before, "true", "right", "correct") && i > 1 && turns(words, i - 2))
+            return true;
+    }
+    return false;
+}
+
 enum assertion assertion_of(const struct words *words, size_t first, size_t last)
 {
     assert(first <= last && last < words->count);
@@ -156,7 +187,7 @@ enum assertion assertion_of(const struct words *words, size_t first, size_t last
     }
     if (doubt || negations > 1)
         return DOUBTFUL;
-    if (negations == 1)
+    if (negations == 1 || is_called_untrue(words, first))
         return NEGATED;
     return is_negated_after(words, last) ? DOUBTFUL : SAID;
 }

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "base/text.h"
+
 static void add_value(struct buffer *out, const char *symbol, const struct values *values)
 {
     const struct bound_value *value = values ? values_find(values, symbol) : NULL;
@@ -10,12 +12,31 @@ static void add_value(struct buffer *out, const char *symbol, const struct value
         buffer_print(out, " %s", value->unit);
 }
 
+/* 10 and a raised 9 is 10⁹ and not 109. */
+static void add_raised(struct buffer *out, const char *text)
+{
+    static const char *const raised[] = {"\u2070", "\u00b9", "\u00b2", "\u00b3", "\u2074",
+                                         "\u2075", "\u2076", "\u2077", "\u2078", "\u2079"};
+    static const char minus[] = "\u2212";
+    while (*text) {
+        if (*text >= '0' && *text <= '9')
+            buffer_add(out, raised[*text++ - '0']);
+        else if (*text == '-' || text_starts_with(text, minus)) {
+            buffer_add(out, "\u207b");
+            text += *text == '-' ? 1 : strlen(minus);
+        } else
+            buffer_add_character(out, *text++);
+    }
+}
+
 void plain_add_rich(struct buffer *out, const struct rich *text, const struct values *values)
 {
     for (size_t i = 0; i < text->count; i++) {
         const struct run *run = &text->runs[i];
         if (run->style == RUN_VALUE)
             add_value(out, run->text, values);
+        else if (run->text && run->style == RUN_SUPERSCRIPT)
+            add_raised(out, run->text);
         else if (run->text)
             buffer_add(out, run->text);
     }

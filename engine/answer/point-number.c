@@ -186,11 +186,12 @@ static void say(struct number_judgement *judgement, enum evidence_verdict verdic
         else
             buffer_add_character(&text, *at);
     }
-    if (verdict == LOOKS_EARNED && judgement->number->unit_shown == UNIT_LEFT_OUT)
+    bool right = ground == GROUND_NUMBER_RIGHT || ground == GROUND_NUMBER_FOLLOWS;
+    if (right && judgement->number->unit_shown == UNIT_LEFT_OUT)
         buffer_add(&text, ", but its unit is left out");
-    if (verdict == LOOKS_EARNED && judgement->number->unit_shown == UNIT_WRONG)
+    if (right && judgement->number->unit_shown == UNIT_WRONG)
         buffer_add(&text, ", but its unit is another one");
-    if (verdict == LOOKS_EARNED && judgement->number->figures_wrong)
+    if (right && judgement->number->figures_wrong)
         buffer_add(&text, ", but not to the figures asked for");
     evidence->reason = arena_copy_text(judgement->reading->arena, buffer_text(&text));
     buffer_free(&text);
@@ -208,6 +209,17 @@ static void say_unclear(struct number_judgement *judgement, size_t right, size_t
     judgement->evidence->quote_count = 2;
 }
 
+/* Without the unit or the figures that are asked the mark may be lost for a right number: the rules of the award
+ * decide, and a tick either way is no mistake. */
+static enum evidence_verdict verdict_on_right(const struct number_judgement *judgement)
+{
+    const struct scheme *scheme = &judgement->reading->ask->part->scheme;
+    const struct number_evidence *number = judgement->number;
+    bool unit = number->unit_shown == UNIT_LEFT_OUT || number->unit_shown == UNIT_WRONG;
+    bool penalised = unit && scheme->unit_penalty && !scheme->working_required;
+    return penalised || number->figures_wrong ? CANT_TELL : LOOKS_EARNED;
+}
+
 static bool settle_agreeing(struct number_judgement *judgement, double expected, enum value_shown value)
 {
     size_t count = judgement->candidates->count, right = agreeing(judgement, expected, false);
@@ -219,11 +231,25 @@ static bool settle_agreeing(struct number_judgement *judgement, double expected,
         return true;
     }
     take(judgement, right, value, expected);
+    enum evidence_verdict verdict = verdict_on_right(judgement);
     if (value == VALUE_RIGHT)
-        say(judgement, LOOKS_EARNED, GROUND_NUMBER_RIGHT, "@ is right");
+        say(judgement, verdict, GROUND_NUMBER_RIGHT, "@ is right");
     else
-        say(judgement, LOOKS_EARNED, GROUND_NUMBER_FOLLOWS, "@ is right for your own earlier value");
+        say(judgement, verdict, GROUND_NUMBER_FOLLOWS, "@ is right for your own earlier value");
     return true;
+}
+
+/* "thirty five grams": a number that is not read. */
+static bool has_number_word(const struct words *words)
+{
+    static const char *const names[] = {"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+                                        "eleven", "twelve", "fifteen", "twenty", "thirty", "forty", "fifty", "sixty",
+                                        "seventy", "eighty", "ninety", "hundred", "thousand", "million", "half", "quarter"};
+    for (size_t i = 0; i < words->count; i++)
+        for (size_t k = 0; k < sizeof names / sizeof *names; k++)
+            if (strcmp(words->items[i].folded, names[k]) == 0)
+                return true;
+    return false;
 }
 
 static void settle_wrong(struct number_judgement *judgement)
@@ -236,7 +262,7 @@ static void settle_wrong(struct number_judgement *judgement)
         say(judgement, LOOKS_NOT_EARNED, GROUND_NUMBER_WRONG, "@ is not the number wanted");
     } else if (repeats)
         say(judgement, CANT_TELL, GROUND_NUMBER_UNCLEAR, "the number wanted is also one of those given");
-    else if (judgement->final)
+    else if (judgement->final && !has_number_word(&judgement->reading->words))
         say(judgement, LOOKS_NOT_EARNED, GROUND_NUMBER_NONE, "no number of your own is in your answer");
     else
         say(judgement, CANT_TELL, GROUND_NUMBER_NONE, "this number is not in your answer");

@@ -243,12 +243,20 @@ static bool is_alone(const char *wording)
         || strstr(wording, "unqualified");
 }
 
+/* "mussels rise because fewer are eaten" does not say "fewer mussels": what is not wanted has to stand in one clause,
+ * unless it is worded in several itself. */
 static const struct hit *said(const struct reading *reading, const char *text)
 {
     struct words wording = reading_words(reading, text);
     struct hits hits = match_wording(reading, &wording, OWN_ORDER);
-    const struct hit *hit = best_hit(&hits);
-    return hit && hit->assertion == SAID ? hit : NULL;
+    bool one_clause = wording.count && wording.items[wording.count - 1].clause == 0;
+    for (size_t i = 0; i < hits.count; i++) {
+        const struct hit *hit = &hits.items[i];
+        bool within = reading->words.items[hit->first].clause == reading->words.items[hit->last].clause;
+        if (!hit->opposite && hit->assertion == SAID && (within || !one_clause))
+            return hit;
+    }
+    return NULL;
 }
 
 /* Part of what earned the point, and not more than it: "energy" inside "energy for each second". */
@@ -410,7 +418,7 @@ static struct directions clause_directions(const struct words *words, size_t cla
 {
     struct directions found = {0, 0};
     for (size_t i = 0; i < words->count; i++)
-        if (words->items[i].clause == clause) {
+        if (words->items[i].clause == clause && assertion_of(words, i, i) == SAID) {
             struct directions one = directions_in(words, i, i);
             found.up += one.up;
             found.down += one.down;
@@ -621,6 +629,40 @@ static bool is_in_known_words(const struct judgement *judgement)
     return carrying >= 1 && (double)known >= 0.5 * (double)carrying;
 }
 
+/* A word that nobody knows may be one of the point's, spelt by ear: "troff", "rane". */
+static bool may_be_by_ear(const struct judgement *judgement, const struct word *typed, const char *wording)
+{
+    struct words wanted = reading_words(judgement->reading, wording);
+    for (size_t i = 0; i < wanted.count; i++) {
+        const struct word *word = &wanted.items[i];
+        size_t length = strlen(word->folded), allowed = length < 8 ? length / 2 : 3;
+        if (word_carries(word) && !word->number && word->folded[0] == typed->folded[0]
+            && text_distance(typed->folded, word->folded, allowed) <= allowed)
+            return true;
+    }
+    return false;
+}
+
+static bool has_word_by_ear(const struct judgement *judgement)
+{
+    const struct reading *reading = judgement->reading;
+    const struct node *point = judgement->point;
+    for (size_t i = 0; i < reading->words.count; i++) {
+        const struct word *typed = &reading->words.items[i];
+        if (!word_carries(typed) || typed->number || word_is_known(typed->folded)
+            || vocabulary_holds(reading->vocabulary, typed))
+            continue;
+        for (size_t k = 0; k < point->accepts.count; k++)
+            if (may_be_by_ear(judgement, typed, point->accepts.items[k]))
+                return true;
+        for (size_t k = 0; k < point->key_count; k++)
+            for (size_t a = 0; a < point->keys[k].count; a++)
+                if (may_be_by_ear(judgement, typed, point->keys[k].alternatives[a]))
+                    return true;
+    }
+    return false;
+}
+
 static void settle_missing(struct judgement *judgement)
 {
     size_t sentences = judgement->reading->words.sentences, there = 0;
@@ -646,9 +688,11 @@ static void settle_missing(struct judgement *judgement)
         settle(judgement, CANT_TELL, GROUND_FAR_APART, with_quotes(judgement, "look at how you say ", ""));
     else if (share > 0 && (share >= NEARLY_NOTHING || !worded))
         settle(judgement, CANT_TELL, GROUND_SOME_WORDS, "some of its words are there");
-    else if (!settle_ignored(judgement))
-        settle(judgement, worded && is_in_known_words(judgement) ? LOOKS_NOT_EARNED : CANT_TELL, worded || any ? GROUND_NO_WORDS : GROUND_NONE,
+    else if (!settle_ignored(judgement)) {
+        bool plain = worded && is_in_known_words(judgement) && !has_word_by_ear(judgement);
+        settle(judgement, plain ? LOOKS_NOT_EARNED : CANT_TELL, worded || any ? GROUND_NO_WORDS : GROUND_NONE,
                worded || any ? "none of its words is in your answer" : "there are no words to look for");
+    }
 }
 
 /* ---- A point without key words ------------------------------------------------------------------- */
