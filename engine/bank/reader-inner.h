@@ -94,6 +94,7 @@ struct reader {
     struct frame frames[BANK_DEPTH_LIMIT + 1];   /* frames[0] stands for the document */
     int depth;                          /* of open elements; the innermost one is frames[depth] */
     struct tag last_tag;
+    const xmlChar *own_uri;             /* the parser's copy of our namespace, once it was met; NULL before */
     const xmlChar **attributes;         /* of the tag that is starting: five pointers each */
     int attribute_count;
     struct buffer text;                 /* since the last tag that mattered */

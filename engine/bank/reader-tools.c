@@ -16,9 +16,10 @@ static size_t fold(char *to, const char *from, size_t length)
 {
     size_t written = 0;
     for (size_t i = 0; i < length; i++) {
-        char character = is_space(from[i]) ? ' ' : from[i];
-        if (character != ' ' || written == 0 || to[written - 1] != ' ')
-            to[written++] = character;
+        if ((unsigned char)from[i] > ' ' || !is_space(from[i]))     /* most characters are told by the first */
+            to[written++] = from[i];
+        else if (written == 0 || to[written - 1] != ' ')
+            to[written++] = ' ';
     }
     return written;
 }

@@ -118,13 +118,24 @@ static void enter_subject(struct reader *reader, const char *name)
         buffer_print(&reader->subject, "question number %zu", reader->reading->question_count);
 }
 
+/* The parser keeps each name once: the text is compared the first time only. */
+static bool is_own_uri(struct reader *reader, const xmlChar *uri)
+{
+    if (uri == reader->own_uri)
+        return uri != NULL;
+    if (!xmlStrEqual(uri, (const xmlChar *)BANK_NAMESPACE))
+        return false;
+    reader->own_uri = uri;
+    return true;
+}
+
 /* The root must be ours, by name and namespace; a course or a question alone inherited its namespace from the bank
  * it was cut out of. */
 static bool root_is_ours(struct reader *reader, const char *name, const xmlChar *uri)
 {
     enum reading_root root = reader->reading->root;
     const char *wanted = root_names[root];
-    bool ours = uri ? xmlStrEqual(uri, (const xmlChar *)BANK_NAMESPACE) : root != READ_BANK;
+    bool ours = uri ? is_own_uri(reader, uri) : root != READ_BANK;
     if (ours && strcmp(name, wanted) == 0)
         return true;
     if (strcmp(name, wanted) != 0)
@@ -191,7 +202,7 @@ static void on_start(void *context, const xmlChar *name, const xmlChar *prefix, 
         return;
     if (is_subject_root(reader) && (strcmp(text, "course") == 0 || strcmp(text, "question") == 0))
         enter_subject(reader, text);
-    if (prefix && xmlStrEqual(uri, (const xmlChar *)BANK_NAMESPACE)) {
+    if (prefix && is_own_uri(reader, uri)) {
         reader_fault(reader, NULL, "'%.40s:%.40s' has a prefix; write the elements of a bank without one, under "
                      "<bank xmlns=\"" BANK_NAMESPACE "\">", (const char *)prefix, text);
         stop(reader);
@@ -202,7 +213,7 @@ static void on_start(void *context, const xmlChar *name, const xmlChar *prefix, 
     reader->plug_handler->startElementNs(reader->plug_context, name, prefix, uri, 0, NULL, reader->attribute_count,
                                          defaulted, attributes);
     const struct element_row *parent = reader_parent(reader)->row;
-    if (parent && xmlStrEqual(uri, (const xmlChar *)BANK_NAMESPACE))
+    if (parent && is_own_uri(reader, uri))
         reader_frame(reader)->row = find_row(reader, text, parent->element);
     if (reader_frame(reader)->row && reader_frame(reader)->row->start)
         reader_frame(reader)->row->start(reader);
