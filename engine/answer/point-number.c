@@ -111,10 +111,11 @@ static size_t final_number(const struct number_judgement *judgement)
             result = i;
         last = i;
     }
-    size_t found = result < candidates->count ? result : last;
-    return with_unit < candidates->count && (found == candidates->count || with_unit >= found
-                                             || candidates->items[found].unit[0])
-        ? with_unit : found;
+    if (result == candidates->count)
+        return with_unit < candidates->count ? with_unit : last;
+    /* "= 23 kW/m, in t = 60 s" ends with the former, "6 m^2 … = 30" with the latter. */
+    bool other_unit = candidates->items[result].unit[0] != '\0';
+    return with_unit < candidates->count && (with_unit >= result || other_unit) ? with_unit : result;
 }
 
 /* The last number that is `expected`; candidates' count when none is. */
@@ -131,10 +132,11 @@ static size_t agreeing(const struct number_judgement *judgement, double expected
 
 /* ---- Working ------------------------------------------------------------------------------------- */
 
-/* An operator, or a second =, outside the final value. "-" is left out: it may be a hyphen. */
+/* An operator, or a second =, outside the final value. "-" is left out: it may be a hyphen; so are powers, which
+ * stand in units too. */
 static bool has_operator(const char *answer, struct quote value)
 {
-    static const char *const signs[] = {"+", "*", "/", "^", "\u00d7", "\u00f7", "\u221a", "\u00b2", "\u00b3"};
+    static const char *const signs[] = {"+", "*", "/", "\u00d7", "\u00f7", "\u221a"};
     size_t equals = 0;
     for (size_t at = 0; answer[at]; at++) {
         if (at >= value.start && at < value.start + value.length)

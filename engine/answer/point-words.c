@@ -33,6 +33,7 @@ struct judgement {
     bool negative;              /* the text itself says "not" */
     struct group *groups;
     size_t group_count;
+    bool complete;              /* all key words, or an accepted wording, are there */
     bool keys_direct;           /* a key word has a direction: it is judged with the key */
     struct quote *quotes;
     size_t quote_count;
@@ -236,7 +237,7 @@ static bool settle_accepted(struct judgement *judgement)
     return true;
 }
 
-/* "energy on its own": kills only what nothing else earns. */
+/* "energy on its own": kills only what has nothing else with it. */
 static bool is_alone(const char *wording)
 {
     return strstr(wording, "on its own") || strstr(wording, "on their own") || strstr(wording, "alone")
@@ -278,7 +279,7 @@ static void settle_rejected(struct judgement *judgement)
     for (size_t i = 0; i < rejects->count; i++) {
         const struct hit *hit = said(judgement->reading, rejects->items[i]);
         bool alone = is_alone(rejects->items[i]);
-        if (!hit || is_inside_earned(judgement, hit) || (alone && judgement->evidence->verdict == LOOKS_EARNED))
+        if (!hit || is_inside_earned(judgement, hit) || (alone && judgement->complete))
             continue;
         judgement->quote_count = 0;
         add_hit(judgement, hit);
@@ -747,10 +748,12 @@ void judge_words(const struct reading *reading, struct point_evidence *evidence)
     judgement.quotes = arena_get_array(reading->arena, evidence->point->key_count + QUOTES_EXTRA, sizeof(struct quote));
     gather_groups(&judgement);
     if (!settle_accepted(&judgement)) {
-        if (judgement.group_count && choose_together(&judgement))
+        judgement.complete = judgement.group_count && choose_together(&judgement);
+        if (judgement.complete)
             settle_all_keys(&judgement);
         else if (!settle_negated(&judgement) && (judgement.group_count || !settle_own_words(&judgement)))
             settle_missing(&judgement);
     }
+    judgement.complete = judgement.complete || evidence->verdict == LOOKS_EARNED;
     settle_rejected(&judgement);
 }
