@@ -22,10 +22,11 @@ void find_stem(const struct reading *reading, struct evidence *evidence)
         bool repeated = words_hold(&reading->asked, word);
         if (!repeated && !word->small)
             break;
-        carrying += repeated && word_carries(word);
         end++;
-        if (repeated)
+        if (repeated && word_carries(word)) {
+            carrying++;
             kept = end;
+        }
     }
     if (kept < STEM_WORDS || carrying < STEM_CARRYING)
         return;
