@@ -14,7 +14,7 @@ CFLAGS ?= -O2 -g
 HARDENING ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=3 -fstack-protector-strong -fstack-clash-protection -fPIE
 LINK_HARDENING ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack,--as-needed
 INCLUDES := -Iengine -Itests $(subst -I,-isystem ,$(shell pkg-config --cflags-only-I $(PACKAGES)))
-ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DOWNMARK_BANKS='"$(PREFIX)/share/ownmark/banks"' $(INCLUDES) $(CFLAGS) $(WARNINGS) $(HARDENING) $(SANITIZERS) -MMD -MP
+ALL_CFLAGS = -std=c11 -D_GNU_SOURCE $(INCLUDES) $(CFLAGS) $(WARNINGS) $(HARDENING) $(SANITIZERS) -MMD -MP
 LIBS := $(shell pkg-config --libs $(PACKAGES)) -lunistring -lstemmer -lm
 
 sources = $(wildcard engine/$(1)/*.c)

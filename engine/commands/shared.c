@@ -30,14 +30,24 @@ struct record *open_record_for(const struct arguments *arguments, enum record_ac
     return record_open(arguments->record, access, messages);
 }
 
-/* The shipped bank: beside the program's sources when it is run from there, else where `make install` put it. */
+/* The shipped bank, found from where the program itself stands, so that it may be installed anywhere: bin/ownmark has
+ * it in share, build/ownmark beside build. */
 static char *shipped_bank(void)
 {
-    const char *places[] = {"banks/coastal-science.xml", OWNMARK_BANKS "/coastal-science.xml"};
-    for (size_t i = 0; i < sizeof places / sizeof *places; i++)
-        if (access(places[i], R_OK) == 0)
-            return memory_copy_text(places[i]);
-    return NULL;
+    static const char *const places[] = {"../share/ownmark/banks/coastal-science.xml", "../banks/coastal-science.xml"};
+    char program[4096];
+    ssize_t length = readlink("/proc/self/exe", program, sizeof program - 1);
+    if (length <= 0)
+        return NULL;
+    program[length] = '\0';
+    char *folder = path_folder_of(program), *found = NULL;
+    for (size_t i = 0; i < sizeof places / sizeof *places && !found; i++) {
+        char *path = path_join(folder, places[i]);
+        found = realpath(path, NULL);
+        free(path);
+    }
+    free(folder);
+    return found;
 }
 
 static char *last_bank(struct record *record, struct messages *messages)

@@ -126,20 +126,28 @@ static bool means_back(const char *line)
     return text_equal_ignoring_case(line, "b") || text_equal_ignoring_case(line, "back");
 }
 
-enum practice_result enter_tick(struct practice *practice, const char *line, bool pasted,
-                                struct messages *messages)
+/* A tick of a point, or yes or no to a cap; a cap keeps a number beside it. */
+static enum practice_result settle_tick(struct practice *practice, const char *line, const char *wanted, bool numbered,
+                                        struct messages *messages)
 {
-    (void)pasted;
     if (means_back(line)) {
         back_over_tick(practice, messages);
         return PRACTICE_ON;
     }
     const char *tick = tick_of(line);
     if (!tick) {
-        page_paragraph(practice->page, "Please type y, n, u (not sure) or b (back).");
+        page_paragraph(practice->page, "Please type %s.", wanted);
         return PRACTICE_ON;
     }
-    return settle(practice, (double)NAN, tick, NULL, messages) ? PRACTICE_ON : PRACTICE_FAILED;
+    double number = !numbered ? (double)NAN : strcmp(tick, "yes") == 0 ? 1 : 0;
+    return settle(practice, number, tick, NULL, messages) ? PRACTICE_ON : PRACTICE_FAILED;
+}
+
+enum practice_result enter_tick(struct practice *practice, const char *line, bool pasted,
+                                struct messages *messages)
+{
+    (void)pasted;
+    return settle_tick(practice, line, "y, n, u (not sure) or b (back)", false, messages);
 }
 
 /* A number typed from `from` to `to`. */
@@ -310,17 +318,7 @@ enum practice_result enter_cap(struct practice *practice, const char *line, bool
                                struct messages *messages)
 {
     (void)pasted;
-    if (means_back(line)) {
-        back_over_tick(practice, messages);
-        return PRACTICE_ON;
-    }
-    const char *tick = tick_of(line);
-    if (!tick) {
-        page_paragraph(practice->page, "Please type y or n, or b to go back.");
-        return PRACTICE_ON;
-    }
-    bool holds = strcmp(tick, "yes") == 0;
-    return settle(practice, holds ? 1 : 0, tick, NULL, messages) ? PRACTICE_ON : PRACTICE_FAILED;
+    return settle_tick(practice, line, "y or n, or b to go back", true, messages);
 }
 
 /* ---- Quality ------------------------------------------------------------------------------------- */
