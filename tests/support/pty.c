@@ -44,8 +44,9 @@ void pty_start(struct pty *pty, char *const arguments[], const char *const *sett
     pty->child = forkpty(&pty->master, NULL, NULL, &size);
     cr_assert(pty->child >= 0, "no pseudo-terminal");
     if (pty->child == 0) {
-        signal(SIGINT, SIG_DFL);
-        signal(SIGPIPE, SIG_DFL);
+        static const int defaults[] = {SIGINT, SIGPIPE, SIGHUP, SIGTERM, SIGQUIT, SIGTSTP};
+        for (size_t i = 0; i < sizeof defaults / sizeof *defaults; i++)
+            signal(defaults[i], SIG_DFL); /* whoever runs the tests may ignore some: nohup does */
         set_environment(settings);
         execvp(arguments[0], arguments);
         _exit(127);
