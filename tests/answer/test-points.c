@@ -73,6 +73,9 @@ Test(answer, points_in_words)
         {"height", "the wave height goes up", "earned", "keys"},
         {"height", "the height decreases as the fetch shrinks", "cant-tell", "opposite"},
         {"height", "the height increases. The height decreases.", "not-earned", "contradicted"},
+        {"height", "It is not true that on any open beach the wave height increases", "cant-tell", "negated"},
+        {"height", "It is wrong that the wave height increases", "cant-tell", "negated"},
+        {"height", "It is true that the wave height increases", "earned", "keys"},
         {"own", "acid rain dissolves chalk", "earned", "own-words"},
         {"own", "no acid rain dissolves chalk", "cant-tell", "some-words"},
         {"own", "nobody can say", "cant-tell", "no-words"},
@@ -117,7 +120,7 @@ Test(answer, mussels_rise_because_fewer_are_eaten)
 static const struct bound_value bound[] = {{"a", "2", "m", 2, false}, {"b", "3", "m", 3, false}, {"F", "30", "N", 30, false},
                                            {"A", "6.00", "m^2", 6, true}, {"p", "5.00", "Pa", 5, true}};
 static const struct values values = {bound, 5};
-static const struct node area[] = {POINT("multiplies the sides", .id = "m", .point_kind = POINT_METHOD),
+static const struct node area[] = {POINT("multiplies the sides", .id = "m", .point_kind = POINT_METHOD, .rejects = {TEXTS("multiplies by 3.5")}),
                                    POINT("area", .id = "area", .point_kind = POINT_ACCURACY,
                                          .number = KEY(.symbol = "A", .formula = "a*b", .unit = "m^2"))};
 static const struct node pressure[] = {POINT("pressure", .id = "pressure",
@@ -188,6 +191,7 @@ Test(answer, right_number_shows_its_method)
     struct arena *arena = arena_new();
     cr_expect_eq(evidence_on(0, "6.0 m^2", NULL, arena)->points[0].verdict, LOOKS_EARNED);
     cr_expect_neq(evidence_on(0, "7.0 m^2", NULL, arena)->points[0].verdict, LOOKS_EARNED);
+    cr_expect_neq(evidence_on(0, "2 × 3.5 = 7, so 6.0 m^2", NULL, arena)->points[0].verdict, LOOKS_EARNED);
     arena_free(arena);
 }
 

@@ -10,6 +10,7 @@ static const struct given givens[] = {{.symbol = "H", .name = "wave height", .un
 static const struct bound_value bound[] = {
     {"H", "1.7", "m", 1.7, false}, {"T", "7.0", "s", 7, false}, {"L", "43", "cm", 43, false}, {"k", "5.3", "", 5.3, false},
     {"D", "3.1", "m", 3.1, false}, {"x", "30", "°", 30, false}, {"A", "5.27", "m^2", 5.27, true},
+    {"m", "2", "", 2, false}, {"n", "2", "", 2, false},
 };
 static const struct values values = {bound, sizeof bound / sizeof *bound};
 
@@ -91,6 +92,13 @@ Test(answer, slips_of_one_value)
     struct number_key early = {.formula = "A*37", .unit = "N", RELATIVE(0.005)};
     expect_slips(early, "185 N", "rounded-early A");                /* 5 × 37 */
     expect_slips(early, "194 N", "cut-off");     /* 194.99 */
+}
+
+/* 4 for 2: halved or the root taken. m n = 4: also either of them left out, which is too many to tell. */
+Test(answer, slips_that_several_explain)
+{
+    expect_slips((struct number_key){.value = "4", .unit = "W", RELATIVE(0.02)}, "2.0 W", "factor-of-two | root");
+    expect_slips((struct number_key){.formula = "m*n", .unit = "W", RELATIVE(0.02)}, "2.0 W", "");
 }
 
 /* The sentence names the value and both numbers. */
