@@ -157,6 +157,20 @@ static enum working_shown working_behind(const struct number_judgement *judgemen
 
 /* ---- Settling ------------------------------------------------------------------------------------ */
 
+/* "35 g of salt in each kilogram" for g/kg: the second half of the unit comes later, in words. */
+static bool is_worded_out(const struct number_judgement *judgement, const struct candidate *candidate)
+{
+    const struct words *words = &judgement->reading->words;
+    if (!strpbrk(judgement->key->unit, "/-"))
+        return false;
+    for (size_t i = 0; i < words->count; i++)
+        if (words->items[i].at.start >= candidate->at.start + candidate->at.length
+            && (strcmp(words->items[i].folded, "each") == 0 || strcmp(words->items[i].folded, "every") == 0
+                || strcmp(words->items[i].folded, "per") == 0 || strcmp(words->items[i].folded, "a") == 0))
+            return true;
+    return false;
+}
+
 static void take(struct number_judgement *judgement, size_t index, enum value_shown value, double expected)
 {
     const struct candidate *candidate = &judgement->candidates->items[index];
@@ -165,6 +179,8 @@ static void take(struct number_judgement *judgement, size_t index, enum value_sh
     enum unit_shown shown = verdict.unit_shown;
     if (shown == UNIT_LEFT_OUT && unit_is_written(judgement->reading->answer, judgement->key->unit))
         shown = UNIT_UNCLEAR;   /* "in kW: 23" */
+    if (shown == UNIT_WRONG && is_worded_out(judgement, candidate))
+        shown = UNIT_UNCLEAR;
     *judgement->number = (struct number_evidence){
         .found = true, .number = candidate->number, .unit = unit, .at = candidate->at, .value = value,
         .figures_wrong = verdict.figures_asked && !verdict.figures_right, .unit_shown = shown,

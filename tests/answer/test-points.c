@@ -186,6 +186,23 @@ Test(answer, points_with_numbers)
     }
 }
 
+/* A unit told in words is not held to be another one. */
+Test(answer, unit_worded_out)
+{
+    const struct node salinity = POINT("salinity", .id = "s", .number = KEY(.value = "35", .unit = "g/kg", .tolerance = 1));
+    static const struct { const char *answer; enum unit_shown unit; } cases[] = {
+        {"35 g of salt in each kilogram", UNIT_UNCLEAR}, {"35 g/kg", UNIT_FITS}, {"35 g", UNIT_WRONG}, {"35", UNIT_LEFT_OUT},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct arena *arena = arena_new();
+        struct asked *asked = asked_new(arena, salinity, STATE, "State the salinity.");
+        const struct evidence *evidence = evidence_of(&asked->ask, cases[i].answer, arena);
+        cr_expect_eq(evidence->points[0].number->unit_shown, cases[i].unit, "'%s': %d", cases[i].answer,
+                     evidence->points[0].number->unit_shown);
+        arena_free(arena);
+    }
+}
+
 Test(answer, right_number_shows_its_method)
 {
     struct arena *arena = arena_new();

@@ -94,11 +94,11 @@ Test(answer, slips_of_one_value)
     expect_slips(early, "194 N", "cut-off");     /* 194.99 */
 }
 
-/* 10 for 100: a power of ten or a root. m n k = 21.2: 10.6 is half of it, and lacks either 2: too many to tell. */
+/* 10 for 100: a power of ten or a root. m²nT = 56: 28 is half of it, lacks n, or has m unsquared: too many to tell. */
 Test(answer, slips_that_several_explain)
 {
     expect_slips((struct number_key){.value = "100", .unit = "W", RELATIVE(0.02)}, "10.0 W", "power-of-ten | root");
-    expect_slips((struct number_key){.formula = "m*n*k", .unit = "W", RELATIVE(0.02)}, "10.6 W", "");
+    expect_slips((struct number_key){.formula = "m^2*n*T", .unit = "W", RELATIVE(0.02)}, "28 W", "");
 }
 
 /* The sentence names the value and both numbers. */
