@@ -161,7 +161,7 @@ static enum working_shown working_behind(const struct number_judgement *judgemen
 static bool is_worded_out(const struct number_judgement *judgement, const struct candidate *candidate)
 {
     const struct words *words = &judgement->reading->words;
-    if (!strpbrk(judgement->key->unit, "/-"))
+    if (!judgement->key->unit || !strpbrk(judgement->key->unit, "/-"))
         return false;
     for (size_t i = 0; i < words->count; i++)
         if (words->items[i].at.start >= candidate->at.start + candidate->at.length
