@@ -152,6 +152,21 @@ static void credit_methods(const struct reading *reading, struct point_evidence 
     }
 }
 
+/* A point that needs another one is not earned without it: "Z, because it loses less water" where seaweed Y is wanted. */
+static void doubt_without_needed(struct point_evidence *points, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        for (size_t n = 0; n < points[i].point->need_count; n++)
+            for (size_t k = 0; k < count; k++) {
+                if (points[i].verdict != LOOKS_EARNED || points[i].number || points[k].verdict != LOOKS_NOT_EARNED
+                    || !text_equal(points[i].point->needs[n], points[k].point->id))
+                    continue;
+                points[i].verdict = CANT_TELL;
+                points[i].ground = GROUND_SOME_WORDS;
+                points[i].reason = "its words are there, but the point that it needs does not look earned";
+            }
+}
+
 static struct judging judging_begin(const struct reading *reading, size_t count)
 {
     return (struct judging){
@@ -174,6 +189,7 @@ const struct evidence *evidence_of(const struct evidence_ask *ask, const char *a
     if (evidence->blank)
         return evidence;
     credit_methods(&reading, judging.points, judging.count);
+    doubt_without_needed(judging.points, judging.count);
     find_stem(&reading, evidence);
     find_statements(&reading, evidence);
     find_vague(&reading, evidence);

@@ -81,28 +81,33 @@ struct directions directions_in(const struct words *words, size_t first, size_t 
 static const char *const pairs[][2] = {
     {"upper", "lower"}, {"top", "bottom"}, {"high", "low"}, {"higher", "lower"}, {"inside", "outside"}, {"before", "after"},
     {"summer", "winter"}, {"day", "night"}, {"near", "far"}, {"nearer", "further"}, {"exposed", "sheltered"}, {"wet", "dry"},
-    {"hot", "cold"}, {"large", "small"}, {"big", "small"}, {"fast", "slow"}, {"deep", "shallow"}, {"land", "sea"},
+    {"hot", "cold"}, {"large", "small"}, {"big", "small"}, {"fast", "slow"}, {"deep", "shallow"}, {"deeper", "shallower"}, {"land", "sea"},
     {"long", "short"}, {"longer", "shorter"}, {"hard", "soft"}, {"north", "south"}, {"east", "west"}, {"open", "closed"},
     {"maximum", "minimum"}, {"strong", "weak"}, {"wide", "narrow"}, {"heavy", "light"}, {"steep", "gentle"},
     {"spring", "neap"}, {"crest", "trough"}, {"calm", "rough"}, {"male", "female"}, {"with", "without"},
 };
 
-static bool holds_folded(const struct words *words, size_t first, size_t last, const char *folded)
+/* The place of the word in first … last; words->count when it is not there. */
+static size_t place_of(const struct words *words, size_t first, size_t last, const char *folded)
 {
     for (size_t i = first; i <= last && i < words->count; i++)
         if (strcmp(words->items[i].folded, folded) == 0)
-            return true;
-    return false;
+            return i;
+    return words->count;
 }
 
+/* Where the wording names both ("lower over the land than over the sea"), it speaks of the one it names first. */
 bool names_reverse(const struct words *words, size_t first, size_t last, const struct words *wording)
 {
-    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
-        for (size_t k = 0; k < 2 && wording->count; k++)
-            if (holds_folded(wording, 0, wording->count - 1, pairs[i][k])
-                && !holds_folded(words, first, last, pairs[i][k])
-                && holds_folded(words, first, last, pairs[i][1 - k]))
-                return true;
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs && wording->count; i++) {
+        size_t one = place_of(wording, 0, wording->count - 1, pairs[i][0]);
+        size_t two = place_of(wording, 0, wording->count - 1, pairs[i][1]);
+        if (one == two)
+            continue;   /* neither */
+        if (place_of(words, first, last, pairs[i][two < one]) == words->count
+            && place_of(words, first, last, pairs[i][one < two]) < words->count)
+            return true;
+    }
     return false;
 }
 
@@ -259,7 +264,7 @@ static bool stands_at(const struct words *words, const enum fit *fits, size_t wa
         size_t at = from < end ? find_fit(fits + w * count, from, end, &hit->opposite) : end;
         if (at == end)
             return false;
-        begins = begins || fits[w * count + start] != FITS_NOT;
+        begins = begins || at == start;
         hit->last = at > hit->last ? at : hit->last;
     }
     return begins;

@@ -1,6 +1,6 @@
 /* A point in words. The order of the questions is that of their weight: a wording that kills the point, a wording
  * that is accepted, the key words, and last, for a point without either, its own text. */
-#include "answer/inside.h"
+#include "answer/judgement.h"
 
 #include <assert.h>
 #include <string.h>
@@ -17,28 +17,6 @@ enum {
 static const double NEARLY_WHOLE = 0.75;
 /* Fewer of all the words the scheme offers than this, and no key word: nothing of the point is there. */
 static const double NEARLY_NOTHING = 0.34;
-
-struct group {
-    const struct key_word *key;
-    struct hits hits;
-    bool asked;                 /* its words stand in the question */
-    const struct hit *chosen;
-};
-
-struct judgement {
-    const struct reading *reading;
-    const struct node *point;
-    struct words text;
-    struct directions sense;    /* of the text */
-    bool negative;              /* the text itself says "not" */
-    struct group *groups;
-    size_t group_count;
-    bool complete;              /* all key words, or an accepted wording, are there */
-    bool keys_direct;           /* a key word has a direction: it is judged with the key */
-    struct quote *quotes;
-    size_t quote_count;
-    struct point_evidence *evidence;
-};
 
 /* ---- Saying it ----------------------------------------------------------------------------------- */
 
@@ -210,6 +188,9 @@ static const struct hit *best_hit(const struct hits *hits)
 /* Where a wording has a direction, who does what to whom hangs on the order of its words. */
 static enum word_order order_of(const struct words *wording)
 {
+    for (size_t i = 0; i < wording->count; i++)
+        if (strcmp(wording->items[i].folded, "up") == 0 || strcmp(wording->items[i].folded, "down") == 0)
+            return OWN_ORDER;
     struct directions ways = wording->count ? directions_in(wording, 0, wording->count - 1) : (struct directions){0, 0};
     return ways.up + ways.down ? OWN_ORDER : ANY_ORDER;
 }
@@ -222,7 +203,7 @@ static bool settle_accepted(struct judgement *judgement)
         struct words wording = reading_words(judgement->reading, accepts->items[i]);
         struct hits hits = match_wording(judgement->reading, &wording, order_of(&wording));
         const struct hit *hit = best_hit(&hits);
-        if (hit && hit->assertion == SAID) {
+        if (hit && hit->assertion == SAID && !is_left_open(judgement, hit)) {
             add_hit(judgement, hit);
             settle(judgement, LOOKS_EARNED, GROUND_ACCEPT, with_quotes(judgement, "you wrote ", ""));
             return true;
@@ -351,16 +332,6 @@ static bool choose_together(struct judgement *judgement)
                 return true;
     return judgement->reading->words.count <= SHORT_ANSWER
         && choose_in(judgement, SAID, 0, sentences) == judgement->group_count;
-}
-
-static bool names_only(const struct evidence_ask *ask)
-{
-    static const char *const naming[] = {"name", "state", "give", "identify", "list", "label", "complete", "choose", "predict"};
-    const char *word = ask->course->words[ask->part->word].word;
-    for (size_t i = 0; i < sizeof naming / sizeof *naming; i++)
-        if (strcmp(word, naming[i]) == 0)
-            return true;
-    return false;
 }
 
 /* How many carrying words of a text, those of the question left out, are in the answer. */
@@ -498,62 +469,6 @@ static bool is_borne_out(const struct judgement *judgement)
     return names_only(judgement->reading->ask) || share_of_words(judgement, &any) >= needed[groups] || !any;
 }
 
-static size_t clause_of(const struct judgement *judgement, const struct group *group)
-{
-    return judgement->reading->words.items[group->chosen->first].clause;
-}
-
-static bool has_direction(const struct judgement *judgement, const struct hit *hit)
-{
-    struct directions ways = directions_in(&judgement->reading->words, hit->first, hit->last);
-    return ways.up + ways.down > 0;
-}
-
-/* A direction belongs to what stands in its clause: "more carbonate, so the shell dissolves less" does not say "less
- * carbonate". */
-static bool directions_are_near(const struct judgement *judgement)
-{
-    for (size_t i = 0; i < judgement->group_count; i++) {
-        if (!has_direction(judgement, judgement->groups[i].chosen))
-            continue;
-        for (size_t k = 0; k < judgement->group_count; k++)
-            if (clause_of(judgement, &judgement->groups[i]) != clause_of(judgement, &judgement->groups[k]))
-                return false;
-    }
-    return true;
-}
-
-/* Does a "than" stand before this word in its clause? Then it is what is compared with, not what is spoken of. */
-static bool is_behind_than(const struct words *words, size_t index)
-{
-    for (size_t i = index; i-- > 0 && words->items[i].clause == words->items[index].clause;)
-        if (strcmp(words->items[i].folded, "than") == 0)
-            return true;
-    return false;
-}
-
-static bool sides_are_kept(const struct judgement *judgement)
-{
-    const struct words *words = &judgement->reading->words, *text = &judgement->text;
-    for (size_t i = 0; i < judgement->group_count; i++) {
-        size_t at = judgement->groups[i].chosen->first;
-        for (size_t k = 0; k < text->count; k++)
-            if (strcmp(text->items[k].stem, words->items[at].stem) == 0 && is_behind_than(text, k) != is_behind_than(words, at))
-                return false;
-    }
-    return true;
-}
-
-/* "spring or neap": an answer that leaves it open. */
-static bool is_left_open(const struct judgement *judgement)
-{
-    const struct words *words = &judgement->reading->words;
-    const struct hit *hit = judgement->groups[0].chosen;
-    return names_only(judgement->reading->ask) &&
-           ((hit->last + 1 < words->count && strcmp(words->items[hit->last + 1].folded, "or") == 0) ||
-            (hit->first > 0 && strcmp(words->items[hit->first - 1].folded, "or") == 0));
-}
-
 static void settle_all_keys(struct judgement *judgement)
 {
     const struct words *words = &judgement->reading->words;
@@ -571,7 +486,7 @@ static void settle_all_keys(struct judgement *judgement)
     if (is_from_the_ask(judgement))
         settle(judgement, CANT_TELL, GROUND_FROM_THE_ASK,
                with_quotes(judgement, "", " stands in the question already"));
-    else if (!directions_are_near(judgement) || !sides_are_kept(judgement) || is_left_open(judgement))
+    else if (!belongs_together(judgement))
         settle(judgement, CANT_TELL, GROUND_FAR_APART, with_quotes(judgement, "see what belongs to what: ", ""));
     else if (!is_borne_out(judgement))
         settle(judgement, CANT_TELL, GROUND_SOME_WORDS,
