@@ -158,8 +158,8 @@ static bool may_be_written(const char *path, bool replace, struct messages *mess
 {
     struct stat status;
     if (!replace && lstat(path, &status) == 0) {
-        messages_error(messages, "cannot write '%s': it exists; choose another name or ask for it to be "
-                       "replaced", path);
+        messages_error(messages, "cannot write '%s': it exists already; name another file, or write over it "
+                       "with --replace", path);
         return false;
     }
     if (stat(path, &status) == 0 && !S_ISREG(status.st_mode)) {
@@ -218,9 +218,12 @@ static bool make_one(const char *path, struct messages *messages)
     int reason = errno;
     if (is_folder(path))
         return true;
-    messages_error(messages, "cannot make the folder '%s': %s", path,
-                   reason == EEXIST ? "something else has that name; move it away or name another folder"
-                                    : strerror(reason));
+    if (reason == EEXIST)
+        messages_error(messages, "cannot make the folder '%s': something else has that name; move it away or name "
+                       "another folder", path);
+    else
+        messages_error(messages, "cannot make the folder '%s': %s; check that you may write in the folder above it, or "
+                       "name another place", path, strerror(reason));
     return false;
 }
 

@@ -31,7 +31,7 @@ static char *path_in(const char *variable, const char *below_home, const char *n
         buffer_print(&path, "%s/%s/ownmark/%s", home, below_home, name);
     } else {
         messages_error(messages, "cannot tell where your files live: HOME is %s; set HOME or %s to a full "
-                       "path, or name the file", home && home[0] ? "not a full path" : "not set", variable);
+                       "path, or name the record with --record", home && home[0] ? "not a full path" : "not set", variable);
         return NULL;
     }
     return buffer_take(&path);

@@ -318,7 +318,7 @@ int command_main(int count, char **words)
         return EXIT_SYSTEM;
     enum exit_status status = run(count - 1, words + 1);
     if (terminal_output_failed()) {
-        complain("the output could not be written: %s", terminal_output_reason());
+        complain("the output could not be written: %s; check the disk, or what the output goes to", terminal_output_reason());
         status = EXIT_SYSTEM;
     }
     terminal_close();

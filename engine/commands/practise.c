@@ -1,4 +1,5 @@
 /* ownmark practise: the cycle, at the terminal or from standard input. */
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,7 +15,7 @@ static void add_clock(void *context, struct buffer *out)
     const struct practice_ask *ask = practice_ask(context);
     if (!ask)
         return;
-    long used = (long)ask->used, allowed = (long)ask->allowed;
+    long used = (long)ask->used, allowed = lround(ask->allowed);
     buffer_print(out, "%ld:%02ld of %ld:%02ld", used / 60, used % 60, allowed / 60, allowed % 60);
 }
 
@@ -97,23 +98,24 @@ static double usual_minutes(const struct bank *bank, struct record *record)
     return minutes > 0 ? minutes : 30;
 }
 
-static bool read_plan(const struct arguments *arguments, const struct bank *bank, struct record *record,
-                      struct practice_plan *plan, bool *understood, struct messages *messages)
+/* minutes stays 0 unless the arguments tell. */
+static bool read_plan(const struct arguments *arguments, const struct bank *bank, struct practice_plan *plan,
+                      struct messages *messages)
 {
     long questions = 0;
-    double usual = usual_minutes(bank, record);
-    *plan = (struct practice_plan){.wish = WISH_ANYTHING, .minutes = usual};
+    *plan = (struct practice_plan){.wish = WISH_ANYTHING};
     plan->words = (struct wish_words){
         argument_value(arguments, "--topic"), argument_value(arguments, "--objective"),
         argument_value(arguments, "--command-word"), argument_value(arguments, "--skill"),
         argument_value(arguments, "--question"),
     };
-    *understood = argument_whole(arguments, "--questions", 1, 1000, &questions) &&
-                  argument_number(arguments, "--minutes", 1, 600, &plan->minutes);
+    if (!argument_whole(arguments, "--questions", 1, 1000, &questions) ||
+        !argument_number(arguments, "--minutes", 1, 600, &plan->minutes))
+        return false;
     plan->missed = argument_given(arguments, "--missed");
     plan->why = argument_given(arguments, "--why");
     plan->questions = plan->words.question ? 1 : (int)questions;
-    return *understood && wish_read(bank, &plan->words, &plan->wish, messages);
+    return wish_read(bank, &plan->words, &plan->wish, messages);
 }
 
 /* An unfinished sitting is offered first; declined, it is closed and what was marked in it stays. NULL without a
@@ -132,33 +134,42 @@ static struct practice *go_on_or_begin(struct bank *bank, struct record *record,
     return practice_begin(bank, record, plan, messages);
 }
 
-static enum exit_status practise_with(const struct arguments *arguments, struct record *record,
+static enum exit_status practise_with(struct bank *bank, struct record *record, struct practice_plan *plan,
                                       struct messages *messages)
 {
-    struct practice_plan plan;
-    bool understood = true;
-    struct bank *bank = open_bank_for(arguments, record, messages);
-    if (!bank)
-        return EXIT_BAD_USE;
-    if (!read_plan(arguments, bank, record, &plan, &understood, messages)) {
-        bank_close(bank);
-        return EXIT_BAD_USE;
-    }
-    struct practice *practice = go_on_or_begin(bank, record, &plan, messages);
+    if (plan->minutes <= 0)
+        plan->minutes = usual_minutes(bank, record);
+    struct practice *practice = go_on_or_begin(bank, record, plan, messages);
     enum exit_status status = practice ? run_cycle(practice, messages) : messages->errors ? EXIT_BAD_USE : EXIT_DONE;
     practice_free(practice);
-    bank_close(bank);
     return status;
 }
 
+/* The bank of the sitting: a record that is there is asked which one was used last, but none is made for it. */
+static struct bank *open_bank_first(const struct arguments *arguments, struct messages *messages, bool *readable)
+{
+    struct record *record = arguments->word_count ? NULL : open_record_for(arguments, RECORD_READ, messages);
+    *readable = record || !messages->errors;
+    struct bank *bank = *readable ? open_bank_for(arguments, record, messages) : NULL;
+    record_close(record);
+    return bank;
+}
+
+/* Whatever can be refused is refused before the record is touched. */
 static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
+    struct practice_plan plan;
+    bool readable;
+    struct bank *bank = open_bank_first(arguments, &messages, &readable);
+    if (!bank || !read_plan(arguments, bank, &plan, &messages)) {
+        bank_close(bank);
+        return say_and_end(&messages, readable ? EXIT_BAD_USE : EXIT_SYSTEM);
+    }
     struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
-    if (!record)
-        return say_and_end(&messages, EXIT_SYSTEM);
-    enum exit_status status = practise_with(arguments, record, &messages);
+    enum exit_status status = record ? practise_with(bank, record, &plan, &messages) : EXIT_SYSTEM;
     record_close(record);
+    bank_close(bank);
     return say_and_end(&messages, status);
 }
 

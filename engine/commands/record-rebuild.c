@@ -3,10 +3,23 @@
 #include "commands/shared.h"
 #include "commands/table.h"
 
+static enum exit_status say_there_is_none(void)
+{
+    struct page *page = page_new();
+    page_paragraph(page, "There is no record yet: nothing to rebuild.");
+    return show_and_end(page, EXIT_DONE);
+}
+
+/* Opening for writing would make a record where there is none: reading is tried first. */
 static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
-    struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
+    struct record *record = open_record_for(arguments, RECORD_READ, &messages);
+    if (!record && !messages.errors)
+        return say_there_is_none();
+    record_close(record);
+    if (record)
+        record = open_record_for(arguments, RECORD_WRITE, &messages);
     if (!record)
         return say_and_end(&messages, EXIT_SYSTEM);
     long changed = 0;

@@ -56,9 +56,9 @@ static const struct setting {
     setting_reader read;
 } settings[] = {
     {"exam-date", "the day of the examination", "a date, for example 2027-05-18", true, read_date},
-    {"extra-time", "extra time you are allowed, in per cent", "a number from 0 to 100, for example 25", false, read_per_cent},
+    {"extra-time", "extra time you are allowed: 25 means a quarter more", "a number from 0 to 100, for example 25", false, read_per_cent},
     {"minutes", "usual length of a sitting", "minutes from 1 to 600", false, read_minutes},
-    {"name", "a name for printed pages; none is needed", "a name of at most 200 bytes", false, read_name},
+    {"name", "a name for printed pages; none is needed", "a name, not too long", false, read_name},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
 
@@ -71,8 +71,10 @@ static const struct setting *find_setting(const char *name, struct messages *mes
             return &settings[i];
     }
     const char *nearest = text_nearest(name, names, SETTINGS);
-    messages_error(messages, "no setting '%s'%s%s%s; there are exam-date, extra-time, minutes and name", name,
-                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "");
+    if (nearest)
+        messages_error(messages, "no setting '%s': did you mean '%s'?", name, nearest);
+    else
+        messages_error(messages, "no setting '%s'; there are exam-date, extra-time, minutes and name", name);
     return NULL;
 }
 
@@ -130,6 +132,12 @@ static enum exit_status show(const struct arguments *arguments)
 
 /* ---- Changing -------------------------------------------------------------------------------------- */
 
+static bool is_past(const struct setting *setting, const char *value)
+{
+    day_number day;
+    return value && setting->read == read_date && day_parse(value, &day) && day < day_of(moment_now());
+}
+
 static enum exit_status keep(const struct arguments *arguments, const struct setting *setting, const char *value)
 {
     struct messages messages = MESSAGES_EMPTY;
@@ -145,7 +153,8 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     if (!done)
         return say_and_end(&messages, EXIT_SYSTEM);
     struct page *page = page_new();
-    page_paragraph(page, "%s: %s.", setting->name, value ? value : "not set any more");
+    page_paragraph(page, "%s: %s.%s", setting->name, value ? value : "not set any more",
+                   is_past(setting, value) ? " That day is over: is the year right?" : "");
     show_and_end(page, EXIT_DONE);
     return say_and_end(&messages, EXIT_DONE);
 }
@@ -156,7 +165,9 @@ static enum exit_status change(const struct arguments *arguments)
     struct buffer stored = BUFFER_EMPTY;
     const struct setting *setting = find_setting(arguments->words[0], &messages);
     bool clear = argument_given(arguments, "--clear");
-    if (setting && !clear && arguments->word_count < 2)
+    if (setting && clear && arguments->word_count > 1)
+        messages_error(&messages, "'ownmark settings %s' wants either a value or --clear, not both", setting->name);
+    else if (setting && !clear && arguments->word_count < 2)
         messages_error(&messages, "'ownmark settings %s' wants %s, or --clear", setting->name, setting->wanted);
     else if (setting && !clear && !setting->read(arguments->words[1], &stored))
         messages_error(&messages, "%s '%s' is not understood; it wants %s", setting->name, arguments->words[1],
@@ -168,7 +179,11 @@ static enum exit_status change(const struct arguments *arguments)
 
 static enum exit_status run(const struct arguments *arguments)
 {
-    return arguments->word_count ? change(arguments) : show(arguments);
+    if (arguments->word_count || !argument_given(arguments, "--clear"))
+        return arguments->word_count ? change(arguments) : show(arguments);
+    struct messages messages = MESSAGES_EMPTY;
+    messages_error(&messages, "--clear wants the name of a setting, for example 'ownmark settings extra-time --clear'");
+    return say_and_end(&messages, EXIT_BAD_USE);
 }
 
 static const struct option options[] = {

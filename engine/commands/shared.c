@@ -94,6 +94,15 @@ static enum answer answer_of(const char *line, enum answer otherwise)
     return NOT_ANSWERED;
 }
 
+static void explain_yes_or_no(enum answer otherwise)
+{
+    struct page *page = page_new();
+    page_paragraph(page, "Please type y for yes or n for no. %s", otherwise == ANSWERED_YES
+                   ? "Enter alone means yes; Ctrl-D stops here and changes nothing."
+                   : "Enter alone means no.");
+    show_and_end(page, EXIT_DONE);
+}
+
 enum answer ask_yes_or_no(const char *question, enum answer otherwise)
 {
     enum answer answer = NOT_ANSWERED;
@@ -107,8 +116,11 @@ enum answer ask_yes_or_no(const char *question, enum answer otherwise)
             terminal_end_by_signal();
         if (entry.outcome == TERMINAL_ENTERED)
             answer = answer_of(entry.text, otherwise);
-        again = entry.outcome == TERMINAL_ENTERED && answer == NOT_ANSWERED;
+        again = entry.outcome == TERMINAL_ENTERED && answer == NOT_ANSWERED &&
+                !text_equal_ignoring_case(entry.text, ".leave");
         terminal_entry_free(&entry);
+        if (again)
+            explain_yes_or_no(otherwise);
     }
     return answer;
 }

@@ -23,8 +23,8 @@ struct bank *open_bank_for(const struct arguments *arguments, struct record *rec
 struct record *open_record_for(const struct arguments *arguments, enum record_access access,
                                struct messages *messages);
 
-/* Asks a yes-or-no question until it is answered. An empty line means `otherwise`; NOT_ANSWERED when the input ends or
- * the user wants out: then nothing should be done. */
+/* Asks a yes-or-no question until it is answered, and says what can be typed when something else was. An empty line
+ * means `otherwise`; NOT_ANSWERED when the input ends or the user wants out (.leave): then nothing should be done. */
 enum answer { ANSWERED_NO, ANSWERED_YES, NOT_ANSWERED };
 enum answer ask_yes_or_no(const char *question, enum answer otherwise);
 

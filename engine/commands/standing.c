@@ -196,12 +196,13 @@ static void show_next(struct page *page, const struct view *view)
 {
     const struct row *thin = first_thin(view), *weakest = view->count && has_evidence(&view->rows[0]) ? &view->rows[0] : NULL;
     static const char *const option[] = {[BY_TOPIC] = "--topic", [BY_OBJECTIVE] = "--objective", [BY_WORD] = "--command-word"};
+    const char *quote = weakest && strchr(weakest->id, ' ') ? "\"" : "";
     page_heading(page, 3, "Next");
     if (thin && view->by == BY_TOPIC)
         page_item(page, 0, "-", "ownmark practise --topic %s: you have not met enough of %s to know, and marks are easiest to "
                                 "win where little was done.", thin->id, thin->name);
     if (weakest)
-        page_item(page, 0, "-", "ownmark practise %s \"%s\": your weakest %s so far.", option[view->by], weakest->id,
+        page_item(page, 0, "-", "ownmark practise %s %s%s%s: your weakest %s so far.", option[view->by], quote, weakest->id, quote,
                   view->by == BY_TOPIC ? "topic" : view->by == BY_OBJECTIVE ? "objective" : "command word");
     page_item(page, 0, "-", "ownmark practise: mixes the topics for you, weakest first.");
 }
@@ -214,9 +215,10 @@ static void show_view(const struct view *view, struct messages *messages)
     page_heading(page, 1, "%s: where you stand on %s", bank_course(view->bank)->name, buffer_text(&day));
     buffer_free(&day);
     if (*view->standing.learner->attempts <= 0)
-        page_paragraph(page, "Nothing is known yet: no question has been marked. 'ownmark practise' starts.");
+        page_paragraph(page, "Nothing is known yet: no question has been marked.");
     show_rows(page, view);
-    show_thin(page, view);
+    if (*view->standing.learner->attempts > 0)
+        show_thin(page, view);
     show_total(page, view);
     if (view->count && has_evidence(&view->rows[0]) && view->by == BY_TOPIC)
         show_sentence(page, view);
@@ -288,6 +290,10 @@ static bool read_on(const char *text, struct view *view, struct messages *messag
     day_number day;
     if (!day_parse(text, &day)) {
         messages_error(messages, "--on '%s' is not a date; write for example 2026-05-18", text);
+        return false;
+    }
+    if (day < day_of(view->when)) {
+        messages_error(messages, "--on '%s' is past; give today or a day to come", text);
         return false;
     }
     view->today = day == day_of(view->when);

@@ -4,6 +4,7 @@ const struct command *const commands[] = {
     &command_practise,
     &command_standing,
     &command_missed,
+    &command_timetable,
     &command_settings,
     &command_bank_check,
     &command_record_check,

@@ -4,6 +4,7 @@
 
 #include "base/dates.h"
 #include "base/text.h"
+#include "marking/cause.h"
 #include "practice/habits.h"
 #include "practice/machine.h"
 
@@ -52,7 +53,7 @@ static void list_missed(struct practice *practice)
         page_item(practice->page, 0, "-", "%s%s%s%s: %s", missed->question, missed->part ? " (" : "",
                   missed->part ? missed->part : "", missed->part ? ")" : "", missed->text);
         if (missed->cause)
-            page_add(practice->page, STYLE_QUIET, " [%s]", missed->cause);
+            page_add(practice->page, STYLE_QUIET, " [%s]", cause_text(cause_from_label(missed->cause))->title);
     }
 }
 

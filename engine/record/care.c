@@ -151,14 +151,18 @@ static bool put_in_place(struct record *record, const char *from, const char *to
 bool record_backup(struct record *record, const char *to, bool replace, struct messages *messages)
 {
     store_start(record);
-    struct stat here, there;
+    struct stat here, there, above;
+    char *folder = path_folder_of(to);
     bool exists = stat(to, &there) == 0;
     if (exists && stat(record->path, &here) == 0 && here.st_ino == there.st_ino && here.st_dev == there.st_dev)
         store_refuse(record, "'%s' is the record itself; name another file", to);
     else if (exists && !S_ISREG(there.st_mode))
         store_refuse(record, "'%s' is not a file; name a file", to);
     else if (exists && !replace)
-        store_refuse(record, "'%s' exists already; name another file or allow it to be replaced", to);
+        store_refuse(record, "'%s' exists already; name another file, or write over it with --replace", to);
+    else if (stat(folder, &above) != 0 || !S_ISDIR(above.st_mode))
+        store_refuse(record, "there is no folder '%s'; make it first or name another", folder);
+    free(folder);
     struct buffer fresh = BUFFER_EMPTY;
     buffer_print(&fresh, "%s.new", to);
     bool done = false;

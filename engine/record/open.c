@@ -86,7 +86,7 @@ static bool take_lock(struct record *record, struct messages *messages)
     if (!locked && record->lock >= 0 && errno == EWOULDBLOCK) {
         char holder[16] = "";
         ssize_t length = pread(record->lock, holder, sizeof holder - 1, 0);
-        messages_error(messages, "cannot open the record '%s' for writing: another program is using it (process "
+        messages_error(messages, "cannot open the record '%s' for writing: another ownmark is using it (process "
                        "%.*s); end that one first", record->path, (int)(length > 0 ? length : 0), holder);
     } else if (!locked) {
         messages_error(messages, "cannot lock the record: '%s': %s; use a folder you may write to, on a local disk",
@@ -403,6 +403,24 @@ const char *record_path(const struct record *record)
 
 /* ---- Erasing ------------------------------------------------------------------------------------- */
 
+/* Only the header is asked: a damaged record must be erasable too. An empty file holds nothing to lose. Offsets from
+ * the SQLite file format, section 1.3. */
+static bool looks_like_a_record(const char *path)
+{
+    enum { HEADER = 72, APPLICATION_AT = 68 };
+    static const char magic[16] = "SQLite format 3";
+    unsigned char header[HEADER];
+    int file = open(path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK);
+    ssize_t length = file >= 0 ? pread(file, header, HEADER, 0) : -1;
+    if (file >= 0)
+        close(file);
+    if (length != HEADER)
+        return length == 0;
+    const unsigned char *at = header + APPLICATION_AT;
+    uint32_t application = (uint32_t)at[0] << 24 | (uint32_t)at[1] << 16 | (uint32_t)at[2] << 8 | at[3];
+    return memcmp(header, magic, sizeof magic) == 0 && application == SCHEMA_APPLICATION;
+}
+
 bool record_erase(const char *path, struct messages *messages)
 {
     char *place = path ? memory_copy_text(path) : path_in_data("record.db", messages);
@@ -412,7 +430,10 @@ bool record_erase(const char *path, struct messages *messages)
     bool missing, erased = false;
     char *wanted = memory_copy_text(place);
     if (!find_place(&record, wanted, &missing) || missing)
-        refuse_file(messages, wanted, "there is none");
+        refuse_file(messages, wanted, "there is none; nothing was erased");
+    else if (!looks_like_a_record(record.path))
+        messages_error(messages, "will not erase '%s': it is not a record of ownmark, or its beginning is damaged; if you "
+                       "are sure, delete the file yourself", record.path);
     else if (take_lock(&record, messages)) {
         static const char *const suffixes[] = {"-wal", "-shm", "-journal", ".new", ".new-journal", ".lock"};
         erased = unlink(record.path) == 0;

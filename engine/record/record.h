@@ -217,7 +217,7 @@ bool record_backup(struct record *record, const char *to, bool replace, struct m
 /* Everything as JSON (RFC 8259), one object; the student's own data in full. */
 bool record_export(struct record *record, struct buffer *out, struct messages *messages);
 /* Removes the record and the files beside it (-wal, -shm, -journal, .lock). path NULL: the XDG place. Refused while
- * it is in use. */
+ * it is in use, and for a file whose header is not that of a record. */
 bool record_erase(const char *path, struct messages *messages);
 
 #endif

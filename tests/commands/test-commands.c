@@ -73,6 +73,7 @@ Test(commands, bad_use_is_told_with_what_would_be_right)
     EXPECT(&home, 2, "did you mean 'waves'?", "practise", "tests/data/cycle.xml", "--topic", "wavs");
     EXPECT(&home, 2, "no question 'nine'", "practise", "tests/data/cycle.xml", "--question", "nine");
     EXPECT(&home, 2, "--by 'mood' is not one of", "standing", "--by", "mood");
+    EXPECT(&home, 2, "is past", "standing", "--on", "2026-05-17", "--now", "2026-05-18T09:00");
     home_remove(&home);
 }
 
@@ -81,6 +82,10 @@ Test(commands, refused_use_writes_nothing)
     struct home home;
     struct stat state;
     home_make(&home);
+    EXPECT(&home, 2, "none.xml", "practise", "none.xml", "--record", home.record);
+    EXPECT(&home, 2, "no question 'nine'", "practise", "tests/data/cycle.xml", "--question", "nine", "--record", home.record);
+    EXPECT(&home, 2, "--minutes 'soon'", "practise", "tests/data/cycle.xml", "--minutes", "soon", "--record", home.record);
+    EXPECT(&home, 0, "There is no record yet", "record", "rebuild", "--record", home.record);
     EXPECT(&home, 2, "unknown option", "practise", "tests/data/cycle.xml", "--record", home.record, "--nonsense");
     cr_assert_neq(stat(home.record, &state), 0);
     home_remove(&home);
@@ -117,6 +122,13 @@ Test(commands, settings_are_kept_and_refused)
     home_make(&home);
     EXPECT(&home, 0, "extra-time: 25.", "settings", "extra-time", "25%", "--record", home.record);
     EXPECT(&home, 0, "\"extra-time\":\"25\"", "settings", "--json", "--record", home.record);
+    EXPECT(&home, 2, "no setting 'minuts': did you mean 'minutes'?\n", "settings", "minuts", "5", "--record", home.record);
+    EXPECT(&home, 2, "there are exam-date", "settings", "colour", "red", "--record", home.record);
+    EXPECT(&home, 2, "--clear wants the name", "settings", "--clear", "--record", home.record);
+    EXPECT(&home, 2, "not both", "settings", "minutes", "5", "--clear", "--record", home.record);
+    EXPECT(&home, 0, "That day is over", "settings", "exam-date", "2026-05-17", "--now", "2026-05-18", "--record", home.record);
+    EXPECT(&home, 0, "exam-date: 2026-05-18.\n", "settings", "exam-date", "2026-05-18", "--now", "2026-05-18", "--record",
+           home.record);
     EXPECT(&home, 2, "it wants a number from 0 to 100", "settings", "extra-time", "much", "--record", home.record);
     EXPECT(&home, 2, "did you mean 'minutes'?", "settings", "minute", "20", "--record", home.record);
     EXPECT(&home, 0, "not set any more", "settings", "extra-time", "--clear", "--record", home.record);
@@ -140,6 +152,7 @@ Test(commands, the_record_is_private_and_can_be_taken_along_and_erased)
     struct home home;
     struct stat state;
     char copy[160];
+    struct buffer output = BUFFER_EMPTY;
     home_make(&home);
     snprintf(copy, sizeof copy, "%s/copy.db", home.folder);
     EXPECT(&home, 0, "minutes: 20.", "settings", "minutes", "20", "--record", home.record);
@@ -152,6 +165,9 @@ Test(commands, the_record_is_private_and_can_be_taken_along_and_erased)
     EXPECT(&home, 0, "\"minutes\"", "record", "export", "--record", home.record);
     EXPECT(&home, 0, "Nothing was erased", "record", "erase", "--record", home.record);
     cr_assert_eq(stat(home.record, &state), 0);
+    cr_assert_eq(RUN(&home, &output, "what?\nno\n", "record", "erase", "--record", home.record), 0);
+    cr_assert(strstr(buffer_text(&output), "Please type y for yes or n for no. Enter alone means no."));
+    buffer_free(&output);
     EXPECT(&home, 0, "Erased", "record", "erase", "--yes", "--record", home.record);
     cr_assert_neq(stat(home.record, &state), 0);
     home_remove(&home);

@@ -32,7 +32,7 @@ Test(record, a_backup_is_a_record_of_its_own)
     struct buffer here = dump_table(path, "event"), there = dump_table(copy, "event");
     cr_assert_str_eq(buffer_text(&here), buffer_text(&there));
     cr_assert_not(record_backup(record, copy, false, &messages));
-    expect_message(&messages, "exists already");
+    expect_message(&messages, "write over it with --replace");
     fill(record, 3);
     cr_assert(record_backup(record, copy, true, &messages));
     expect_sound(copy);
@@ -54,7 +54,7 @@ Test(record, a_backup_that_cannot_be_made_leaves_nothing)
     cr_assert_not(record_backup(record, path_in(&folder, "record.db"), true, &messages));
     expect_message(&messages, "the record itself");
     cr_assert_not(record_backup(record, path_in(&folder, "no/where.db"), true, &messages));
-    expect_message(&messages, "cannot be opened");
+    expect_message(&messages, "there is no folder");
     mkdir(path_in(&folder, "folder"), 0700);
     cr_assert_not(record_backup(record, path_in(&folder, "folder"), true, &messages));
     expect_message(&messages, "not a file");
@@ -112,6 +112,40 @@ Test(record, erasing)
     record_close(record);
     cr_assert(record_erase(path, &messages));
     cr_assert_eq(rmdir(folder.path), 0, "nothing is left in the folder");
+}
+
+static void check_not_erased(const char *path, const char *content, size_t length)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct stat status;
+    FILE *file = fopen(path, "w");
+    cr_assert(file && fwrite(content, 1, length, file) == length && fclose(file) == 0);
+    cr_assert_not(record_erase(path, &messages));
+    expect_message(&messages, "is not a record of ownmark");
+    cr_assert(stat(path, &status) == 0 && (size_t)status.st_size == length);
+    cr_assert_eq(unlink(path), 0);
+}
+
+/* Offset 68 of the header is where SQLite keeps the application id (SQLite file format, section 1.3). */
+Test(record, erasing_spares_what_is_no_record)
+{
+    struct folder folder = folder_new();
+    const char *path = path_in(&folder, "essay.txt");
+    struct messages messages = MESSAGES_EMPTY;
+    char database[100] = "SQLite format 3";
+    check_not_erased(path, "My essay.\n", 10);
+    check_not_erased(path, database, sizeof database);
+    memcpy(database + 68, "Ownm", 4);
+    database[0] = 's';
+    check_not_erased(path, database, sizeof database);
+    cr_assert_eq(rmdir(folder.path), 0, "no lock is left in the folder");
+    folder = folder_new();
+    path = path_in(&folder, "record.db");
+    database[0] = 'S';
+    FILE *file = fopen(path, "w");
+    cr_assert(file && fwrite(database, 1, sizeof database, file) == sizeof database && fclose(file) == 0);
+    cr_assert(record_erase(path, &messages), "a damaged record can be erased");
+    cr_assert_eq(rmdir(folder.path), 0);
 }
 
 static void remember(size_t done, size_t total, void *context)

@@ -124,7 +124,7 @@ Test(record, one_writer_at_a_time)
     struct folder folder = folder_new();
     const char *path = path_in(&folder, "record.db");
     struct record *record = open_record(path);
-    expect_refused(path, RECORD_WRITE, "another program is using it");
+    expect_refused(path, RECORD_WRITE, "another ownmark is using it");
     struct messages messages = MESSAGES_EMPTY;
     struct record *reader = record_open(path, RECORD_READ, &messages);
     cr_assert(reader, "readers are free");
@@ -133,7 +133,7 @@ Test(record, one_writer_at_a_time)
     record_close(reader);
     begin_sitting(record, BANK, AT);
     cr_assert_not(record_erase(path, &messages));
-    expect_message(&messages, "another program is using it");
+    expect_message(&messages, "another ownmark is using it");
     record_close(record);
     record_close(open_record(path));
     cr_assert(record_erase(path, &messages));
@@ -235,7 +235,7 @@ Test(record, links)
     cr_assert_eq(symlink("record.db", name), 0);
     struct record *record = open_record(name);
     cr_assert_str_eq(record_path(record), path, "the files beside it stand beside the real one");
-    expect_refused(path, RECORD_WRITE, "another program is using it");
+    expect_refused(path, RECORD_WRITE, "another ownmark is using it");
     record_close(record);
     unlink(name);
     cr_assert_eq(symlink("gone.db", name), 0);
