@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "commands/shared.h"
 #include "commands/table.h"
+#include "practice/hours.h"
 #include "terminal/terminal.h"
 
 /* Each reads what was typed and writes what is stored; false: not understood. */
@@ -50,6 +51,35 @@ static bool read_name(const char *typed, struct buffer *stored)
     return !text_is_blank(typed) && strlen(typed) <= 200;
 }
 
+static bool read_day_minutes(const char *typed, struct buffer *stored)
+{
+    char *end;
+    double value = strtod(typed, &end);
+    bool good = end != typed && text_is_blank(end) && value >= 0 && value <= HOURS_MINUTES_MOST;
+    if (good)
+        buffer_print(stored, "%g", value);
+    return good;
+}
+
+static bool read_start(const char *typed, struct buffer *stored)
+{
+    int minute;
+    buffer_add(stored, typed);
+    return hours_parse_start(typed, &minute);
+}
+
+static bool read_days_off(const char *typed, struct buffer *stored)
+{
+    struct arena *arena = arena_new();
+    struct day_range *ranges;
+    size_t count;
+    bool good = hours_parse_days_off(typed, arena, &ranges, &count);
+    if (good)
+        hours_add_days_off(stored, ranges, count);
+    arena_free(arena);
+    return good;
+}
+
 static const struct setting {
     const char *name, *meaning, *wanted;
     bool of_bank;               /* kept for the bank used last */
@@ -58,13 +88,29 @@ static const struct setting {
     {"exam-date", "the day of the examination", "a date, for example 2027-05-18", true, read_date},
     {"extra-time", "extra time you are allowed: 25 means a quarter more", "a number from 0 to 100, for example 25", false, read_per_cent},
     {"minutes", "usual length of a sitting", "minutes from 1 to 600", false, read_minutes},
+    {"minutes-monday", "minutes for practice on a Monday", "minutes from 0 to 600", false, read_day_minutes},
+    {"minutes-tuesday", "minutes for practice on a Tuesday", "minutes from 0 to 600", false, read_day_minutes},
+    {"minutes-wednesday", "minutes for practice on a Wednesday", "minutes from 0 to 600", false, read_day_minutes},
+    {"minutes-thursday", "minutes for practice on a Thursday", "minutes from 0 to 600", false, read_day_minutes},
+    {"minutes-friday", "minutes for practice on a Friday", "minutes from 0 to 600", false, read_day_minutes},
+    {"minutes-saturday", "minutes for practice on a Saturday", "minutes from 0 to 600", false, read_day_minutes},
+    {"minutes-sunday", "minutes for practice on a Sunday", "minutes from 0 to 600", false, read_day_minutes},
+    {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", false, read_start},
+    {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", false, read_days_off},
     {"name", "a name for printed pages; none is needed", "a name, not too long", false, read_name},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
 
 static const struct setting *find_setting(const char *name, struct messages *messages)
 {
+    /* One a topic: its name is what was typed. */
+    static struct setting taught = {NULL, "when the topic was or will be taught", "a date, for example 2027-01-15", true,
+                                    read_date};
     const char *names[SETTINGS];
+    if (text_starts_with(name, SETTING_TAUGHT) && name[strlen(SETTING_TAUGHT)]) {
+        taught.name = name;
+        return &taught;
+    }
     for (size_t i = 0; i < SETTINGS; i++) {
         names[i] = settings[i].name;
         if (strcmp(settings[i].name, name) == 0)
@@ -74,7 +120,7 @@ static const struct setting *find_setting(const char *name, struct messages *mes
     if (nearest)
         messages_error(messages, "no setting '%s': did you mean '%s'?", name, nearest);
     else
-        messages_error(messages, "no setting '%s'; there are exam-date, extra-time, minutes and name", name);
+        messages_error(messages, "no setting '%s'; 'ownmark settings' lists them all", name);
     return NULL;
 }
 
@@ -135,7 +181,7 @@ static enum exit_status show(const struct arguments *arguments)
 static bool is_past(const struct setting *setting, const char *value)
 {
     day_number day;
-    return value && setting->read == read_date && day_parse(value, &day) && day < day_of(moment_now());
+    return value && strcmp(setting->name, SETTING_EXAM_DATE) == 0 && day_parse(value, &day) && day < day_of(moment_now());
 }
 
 static enum exit_status keep(const struct arguments *arguments, const struct setting *setting, const char *value)

@@ -200,13 +200,14 @@ static bool part_is_new(const struct practice *practice, size_t part)
 static bool present_step(struct practice *practice, struct step step, struct messages *messages)
 {
     bool changed = practice->step_is_new || !same_step(&step, &practice->step);
-    bool other_part = practice->step_is_new || step.part != practice->step.part;
+    bool afresh = practice->step_is_new;    /* a new question, or one gone on with: the ask is not on the screen */
+    bool other_part = afresh || step.part != practice->step.part;
     practice->step = step;
     practice->step_is_new = false;
     if (changed) {
         practice->rewrite_ready = false;
         page_gap(practice->page);
-        if (other_part && step.kind <= STEP_ANSWER && part_is_new(practice, step.part))
+        if (afresh || (other_part && step.kind <= STEP_ANSWER && part_is_new(practice, step.part)))
             show_ask(practice->page, practice->script->question, part_asked(practice), &practice->script->values,
                      bank_folder(practice->bank));
         step_rule_of(step.kind)->introduce(practice);

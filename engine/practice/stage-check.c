@@ -76,6 +76,7 @@ void back_over_tick(struct practice *practice, struct messages *messages)
     }
     practice->step = last;
     settle(practice, (double)NAN, "", NULL, messages);
+    practice->step.kind = STEP_DONE;    /* so that the point is shown again */
 }
 
 /* ---- Points -------------------------------------------------------------------------------------- */

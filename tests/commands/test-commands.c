@@ -123,7 +123,7 @@ Test(commands, settings_are_kept_and_refused)
     EXPECT(&home, 0, "extra-time: 25.", "settings", "extra-time", "25%", "--record", home.record);
     EXPECT(&home, 0, "\"extra-time\":\"25\"", "settings", "--json", "--record", home.record);
     EXPECT(&home, 2, "no setting 'minuts': did you mean 'minutes'?\n", "settings", "minuts", "5", "--record", home.record);
-    EXPECT(&home, 2, "there are exam-date", "settings", "colour", "red", "--record", home.record);
+    EXPECT(&home, 2, "lists them all", "settings", "colour", "red", "--record", home.record);
     EXPECT(&home, 2, "--clear wants the name", "settings", "--clear", "--record", home.record);
     EXPECT(&home, 2, "not both", "settings", "minutes", "5", "--clear", "--record", home.record);
     EXPECT(&home, 0, "That day is over", "settings", "exam-date", "2026-05-17", "--now", "2026-05-18", "--record", home.record);

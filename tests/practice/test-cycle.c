@@ -94,7 +94,11 @@ Test(practice, back_changes_a_tick)
     sitting_begin(&sitting, "cycle.xml", "sum", 0);
     TYPE(&sitting, "calculate", "", "", "2", "v = f L", right_speed(&sitting), ".");
     sitting_expect(&sitting, "Point 1 of 2");
-    TYPE(&sitting, "n", "b", "y", "y");
+    TYPE(&sitting, "n");
+    sitting_forget(&sitting);
+    TYPE(&sitting, "b");
+    sitting_expect(&sitting, "Point 1 of 2");
+    TYPE(&sitting, "y", "y");
     sitting_expect(&sitting, "Award: 3 of 3");
     sitting_expect(&sitting, "You predicted 2 and earned 3.");
     sitting_end(&sitting);
