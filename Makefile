@@ -49,8 +49,8 @@ $(BUILD)/%.o: %.c
 	@echo "  cc $<"
 	@$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
-# Banks that have reached their course's shares; one that is being written joins them when it has.
-BALANCED_BANKS := banks/coastal-science.xml banks/settlement-study.xml
+# Banks that have to keep to their courses' shares.
+BALANCED_BANKS := banks/coastal-science.xml banks/settlement-study.xml banks/small-business.xml
 TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
 test test-commands: export OWNMARK := $(BUILD)/ownmark
 test test-terminal: export PTY_SESSION := $(BUILD)/pty-session
