@@ -204,7 +204,7 @@ static void show_next(struct page *page, const struct view *view)
     if (weakest)
         page_item(page, 0, "-", "ownmark practise %s %s%s%s: your weakest %s so far.", option[view->by], quote, weakest->id, quote,
                   view->by == BY_TOPIC ? "topic" : view->by == BY_OBJECTIVE ? "objective" : "command word");
-    page_item(page, 0, "-", "ownmark practise: mixes the topics for you, weakest first.");
+    page_item(page, 0, "-", "ownmark practise: mixes the topics for you; what wins most marks comes first.");
 }
 
 static void show_view(const struct view *view, struct messages *messages)
