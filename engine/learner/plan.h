@@ -66,4 +66,7 @@ size_t learner_timetable(const struct learner *learner, const moment *days, cons
  * there is no other way. Otherwise the order of choosing is kept. */
 void learner_timetable_arrange(struct learner_block *blocks, size_t count);
 
+/* The same, but each day begins with the topic that is weakest at `now`, as far as no topic follows itself. */
+void learner_timetable_order(const struct learner *learner, moment now, struct learner_block *blocks, size_t count);
+
 #endif

@@ -7,7 +7,7 @@
 #include "base/dates.h"
 #include "base/memory.h"
 #include "base/text.h"
-#include "learner/plan.h"
+#include "learner/next.h"
 
 static bool topic_allowed(const struct course *course, int wanted, int topic)
 {
@@ -68,14 +68,9 @@ static const struct question_history *history_of(const struct choosing *choosing
 
 /* ---- Choosing ------------------------------------------------------------------------------------- */
 
-/* The topic is chosen by what a block of practice on it gains a minute; within it the question not met yet, else the one left
- * longest. Comparing questions of different size by gain a minute would always pick the one-mark ones, because the first
- * mark of a sitting wins most, and a sitting of one-mark questions is no practice for a paper. */
-enum { BLOCK_MARKS = 3 };
-
 struct search {
     const struct choosing *choosing;
-    int *best_of_topic;         /* [learner topics]: question, or CHOOSE_NOTHING */
+    struct learner_next *next;
     bool *passed_over;          /* [learner topics] already among the best */
 };
 
@@ -88,65 +83,38 @@ static bool is_open(const struct search *search, size_t index, bool short_enough
            !(short_enough && bank_summary(choosing->bank, index)->minutes > choosing->minutes_left + 1.0);
 }
 
-static moment last_of(const struct choosing *choosing, size_t index)
-{
-    const struct question_history *history = history_of(choosing, bank_summary(choosing->bank, index)->id);
-    return history ? history->last : NO_MOMENT;
-}
-
-static void find_best_of_topics(struct search *search, bool short_enough)
+static void offer_open(const struct search *search, bool short_enough)
 {
     const struct choosing *choosing = search->choosing;
-    for (size_t i = 0; i < choosing->standing->learner->course.topics; i++)
-        search->best_of_topic[i] = CHOOSE_NOTHING;
+    learner_next_forget(search->next);
     for (size_t i = 0; i < bank_question_count(choosing->bank); i++) {
         if (!is_open(search, i, short_enough))
             continue;
-        int *best = &search->best_of_topic[choosing->standing->leaf_of_topic[bank_summary(choosing->bank, i)->topic]];
-        if (*best == CHOOSE_NOTHING || last_of(choosing, i) < last_of(choosing, (size_t)*best))
-            *best = (int)i;
+        const struct question_summary *summary = bank_summary(choosing->bank, i);
+        const struct question_history *history = history_of(choosing, summary->id);
+        learner_next_offer(search->next, &(struct learner_open){
+            i, choosing->standing->leaf_of_topic[summary->topic], history ? history->last : NO_MOMENT,
+            history ? history->attempted : (double)NAN});
     }
-}
-
-static struct learner_choice choose_topic(const struct search *search)
-{
-    const struct choosing *choosing = search->choosing;
-    const struct standing *standing = choosing->standing;
-    size_t previous = choosing->previous_topic >= 0 ? standing->leaf_of_topic[choosing->previous_topic] : LEARNER_NONE;
-    struct learner_chooser *chooser = learner_choose_begin(standing->learner, choosing->now, choosing->exam, previous);
-    for (size_t topic = 0; topic < standing->learner->course.topics; topic++) {
-        if (search->best_of_topic[topic] == CHOOSE_NOTHING)
-            continue;
-        size_t index = (size_t)search->best_of_topic[topic], topics[BLOCK_MARKS];
-        const struct question_history *history = history_of(choosing, bank_summary(choosing->bank, index)->id);
-        for (size_t i = 0; i < BLOCK_MARKS; i++)
-            topics[i] = topic;
-        struct learner_candidate candidate = {
-            topic, BLOCK_MARKS * bank_course(choosing->bank)->minutes_per_mark, topics, BLOCK_MARKS,
-            history ? history->attempted : (double)NAN,
-        };
-        learner_choose_offer(chooser, &candidate);
-    }
-    struct learner_choice choice = learner_choose_result(chooser);
-    learner_choose_free(chooser);
-    return choice;
 }
 
 /* Questions too long for the time that is left, and topics not taught yet, are looked at only when nothing else is to be
  * had: the learner refuses a topic before its date, a student who asks for it may still practise it. */
-static int search_once(struct search *search, struct learner_choice *choice)
+static int search_once(const struct search *search, struct learner_choice *choice)
 {
-    const struct learner_course *course = &search->choosing->standing->learner->course;
+    const struct choosing *choosing = search->choosing;
+    const struct learner_setting setting = {
+        choosing->now, choosing->exam,
+        choosing->previous_topic >= 0 ? choosing->standing->leaf_of_topic[choosing->previous_topic] : LEARNER_NONE,
+        bank_course(choosing->bank)->minutes_per_mark};
     for (int short_enough = 1; short_enough >= 0; short_enough--) {
-        find_best_of_topics(search, short_enough);
-        *choice = choose_topic(search);
+        offer_open(search, short_enough);
+        *choice = learner_next_choose(search->next, &setting);
         if (choice->found)
-            return search->best_of_topic[choice->id];
+            return (int)choice->id;
     }
-    for (size_t topic = 0; topic < course->topics; topic++)
-        if (search->best_of_topic[topic] != CHOOSE_NOTHING)
-            return search->best_of_topic[topic];
-    return CHOOSE_NOTHING;
+    size_t untaught = learner_next_any(search->next);
+    return untaught == LEARNER_NONE ? CHOOSE_NOTHING : (int)untaught;
 }
 
 static struct chosen describe(const struct choosing *choosing, size_t index, const struct learner_choice *choice)
@@ -164,7 +132,7 @@ size_t choose_questions(const struct choosing *choosing, struct chosen *best, si
     struct search search = {.choosing = choosing};
     size_t count = 0;
     search.passed_over = memory_get_zeroed(choosing->standing->learner->course.topics, sizeof *search.passed_over);
-    search.best_of_topic = memory_get_zeroed(choosing->standing->learner->course.topics, sizeof *search.best_of_topic);
+    search.next = learner_next_begin(choosing->standing->learner);
     while (count < limit && count < CHOOSE_BEST) {
         struct learner_choice choice;
         int index = search_once(&search, &choice);
@@ -173,7 +141,7 @@ size_t choose_questions(const struct choosing *choosing, struct chosen *best, si
         search.passed_over[choosing->standing->leaf_of_topic[bank_summary(choosing->bank, (size_t)index)->topic]] = true;
         best[count++] = describe(choosing, (size_t)index, &choice);
     }
-    free(search.best_of_topic);
+    learner_next_free(search.next);
     free(search.passed_over);
     return count;
 }

@@ -1,6 +1,6 @@
 /* Which question comes next: one of the topic where practice gains most exam marks a minute, by the learner's
  * reckoning. Weakest first falls out of it, so does spreading over the course; never two in a row from one topic while
- * another has something to offer; unseen before longest unseen within the topic. Pure but for reading the bank's summaries. */
+ * another has something to offer; unseen before longest unseen within the topic. The arithmetic is learner/next.h; here it meets the bank and the wish. */
 #ifndef OWNMARK_PRACTICE_CHOOSE_H
 #define OWNMARK_PRACTICE_CHOOSE_H
 

@@ -2,8 +2,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 enum { EXAM_HOUR = 9, ROUND_UP = 5 };
 
@@ -93,36 +91,20 @@ static size_t blocks_in(int minutes)
     return blocks > 0 ? (size_t)blocks : 1;
 }
 
-/* Weakest first within a day; the arrangement keeps that order as far as no topic follows itself. */
-static int compare_blocks(const void *a, const void *b, void *shares)
-{
-    const struct learner_block *x = a, *y = b;
-    const double *share = shares;
-    if (x->day != y->day)
-        return x->day < y->day ? -1 : 1;
-    if (share[x->topic] < share[y->topic] || share[x->topic] > share[y->topic])
-        return share[x->topic] < share[y->topic] ? -1 : 1;
-    return x->topic < y->topic ? -1 : x->topic > y->topic;
-}
-
 static void fill_days(struct layout *layout, moment exam)
 {
-    size_t topics = layout->learner->course.topics, room = 0;
+    size_t room = 0;
     moment *moments = arena_get_array(layout->arena, layout->count, sizeof *moments);
     size_t *slots = arena_get_array(layout->arena, layout->count, sizeof *slots);
-    double *share = arena_get_array(layout->arena, topics, sizeof *share);
     for (size_t i = 0; i < layout->count; i++) {
         moments[i] = at_minute(layout->days[i].day, layout->from[i]);
         slots[i] = blocks_in(layout->days[i].minutes);
         room += slots[i];
     }
-    for (size_t i = 0; i < topics; i++)
-        share[i] = learner_topic(layout->learner, i, layout->now).share;
     layout->blocks = arena_get_array(layout->arena, room, sizeof *layout->blocks);
     layout->block_count = learner_timetable(layout->learner, moments, slots, layout->count, exam, LEARNER_BLOCK_MARKS,
                                             layout->blocks);
-    qsort_r(layout->blocks, layout->block_count, sizeof *layout->blocks, compare_blocks, share);
-    learner_timetable_arrange(layout->blocks, layout->block_count);
+    learner_timetable_order(layout->learner, layout->now, layout->blocks, layout->block_count);
 }
 
 size_t timetable_parts(const struct learner_block *blocks, size_t block_count, int minutes, struct timetable_part *parts)

@@ -289,3 +289,21 @@ Test(learner, arranging_parts_topics_where_it_can)
         cr_expect_eq(twice, unavoidable, "seed %lu", (unsigned long)seed);
     }
 }
+
+Test(learner, a_day_begins_with_the_weakest_of_its_topics)
+{
+    struct learner *learner = practised();
+    struct learner_block blocks[] = {{1, 0}, {0, 0}, {0, 1}, {0, 0}, {0, 3}, {0, 2}};
+    double share[4];
+    for (size_t i = 0; i < 4; i++)
+        share[i] = learner_topic(learner, i, START + DAY).share;
+    learner_timetable_order(learner, START + DAY, blocks, 6);
+    for (size_t i = 0; i < 5; i++) {
+        cr_expect_eq(blocks[i].day, (size_t)0);
+        cr_expect_leq(share[blocks[0].topic], share[blocks[i].topic]);
+        cr_expect(i == 0 || blocks[i].topic != blocks[i - 1].topic);
+    }
+    cr_expect_eq(blocks[5].day, (size_t)1);
+    learner_timetable_order(learner, START, blocks, 0);
+    learner_free(learner);
+}

@@ -1,0 +1,43 @@
+/* Which question of a bank comes next: first the topic, then the question in it.
+ *
+ * A topic is as good as what a block of LEARNER_NEXT_MARKS marks on it gains a minute by the exam (learner/plan.h). Comparing
+ * questions of different size by gain a minute would always pick the one-mark ones, because the first mark of a sitting
+ * wins most, and a sitting of one-mark questions is no practice for a paper. Within a topic comes the question not met yet,
+ * else the one left longest. Pure: the caller says which questions are open. */
+#ifndef OWNMARK_LEARNER_NEXT_H
+#define OWNMARK_LEARNER_NEXT_H
+
+#include "learner/plan.h"
+
+#define LEARNER_NEXT_MARKS 3
+
+/* A question that may be asked now. */
+struct learner_open {
+    size_t id;              /* the caller's number for the question */
+    size_t topic;           /* its main topic, < topics of the course */
+    moment met;             /* when it was last marked or left; NO_MOMENT neither */
+    double attempted;       /* day (seconds / 86400) it was last marked, NaN never */
+};
+
+/* Of each topic, the question to ask. */
+struct learner_next;
+struct learner_next *learner_next_begin(const struct learner *learner);     /* which must outlive it */
+void learner_next_free(struct learner_next *next);                          /* NULL is let through */
+
+/* Of two questions of a topic that were met at the same time the one offered first stays. */
+void learner_next_offer(struct learner_next *next, const struct learner_open *open);
+void learner_next_forget(struct learner_next *next);        /* as if nothing had been offered */
+
+struct learner_setting {
+    moment now, exam;
+    size_t previous_topic;      /* of the question before, LEARNER_NONE: none. Never twice running while another has something */
+    double minutes_per_mark;    /* > 0 */
+};
+/* The topic where a block gains most, and its question in `id`. Not found: nothing was offered, or only topics that are
+ * not taught yet. */
+struct learner_choice learner_next_choose(const struct learner_next *next, const struct learner_setting *setting);
+
+/* The question kept for the lowest topic that has one, taught or not; LEARNER_NONE when nothing was offered. */
+size_t learner_next_any(const struct learner_next *next);
+
+#endif
