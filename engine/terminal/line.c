@@ -33,9 +33,9 @@ static struct session {
     bool done;
     bool just_interrupted;      /* the last thing typed was Ctrl-C on an empty line */
     size_t width;               /* for which the prompt was laid out */
-    int signals, timer;         /* descriptors; timer -1 without a clock */
+    int signals, timer, notice; /* descriptors; timer -1 without a clock, notice without one or once it was said */
     sigset_t mask, old_mask;
-} session = {.signals = -1, .timer = -1};
+} session = {.signals = -1, .timer = -1, .notice = -1};
 
 static struct keys keys;        /* read ahead; outlives a question, as what is typed ahead does */
 static size_t taken;            /* bytes of the first event already given to line editing */
@@ -345,12 +345,39 @@ static void start_clock(void)
         timerfd_settime(session.timer, 0, &each_second, NULL);
 }
 
+/* A timer set to nothing would never go off. */
+static void start_notice(void)
+{
+    double seconds = session.ask->notice_after > 0.001 ? session.ask->notice_after : 0.001;
+    struct itimerspec once = {.it_value = {(time_t)seconds, (long)((seconds - (double)(time_t)seconds) * 1e9)}};
+    if (!session.ask->notice)
+        return;
+    session.notice = timerfd_create(CLOCK_MONOTONIC, TFD_CLOEXEC | TFD_NONBLOCK);
+    if (session.notice >= 0)
+        timerfd_settime(session.notice, 0, &once, NULL);
+}
+
+static void drop_timer(int *timer)
+{
+    if (*timer >= 0)
+        close(*timer);
+    *timer = -1;
+}
+
+static void say_notice(void)
+{
+    drop_timer(&session.notice);
+    rl_callback_sigcleanup(); /* a search or a number being typed ends here */
+    interject(session.ask->notice);
+}
+
 static void wait_for_anything(void)
 {
     struct pollfd wait[] = {{.fd = STDIN_FILENO, .events = POLLIN},
                             {.fd = session.signals, .events = POLLIN},
-                            {.fd = session.timer, .events = POLLIN}};
-    int ready = poll(wait, 3, keys_wait_for_silence(&keys) ? KEYS_SILENCE : -1);
+                            {.fd = session.timer, .events = POLLIN},
+                            {.fd = session.notice, .events = POLLIN}};
+    int ready = poll(wait, 4, keys_wait_for_silence(&keys) ? KEYS_SILENCE : -1);
     if (ready == 0)
         keys_silence(&keys);
     if (ready <= 0)
@@ -359,6 +386,8 @@ static void wait_for_anything(void)
         obey_signals();
     if (!session.done && wait[2].revents)
         tick();
+    if (!session.done && wait[3].revents)
+        say_notice();
     if (!session.done && wait[0].revents && !read_keyboard())
         hang_up(SIGHUP); /* the terminal is gone */
 }
@@ -376,10 +405,11 @@ static void take_event(struct keys_event *event)
 
 void line_ask(const struct terminal_ask *ask, struct terminal_entry *entry)
 {
-    session = (struct session){.ask = ask, .entry = entry, .signals = -1, .timer = -1};
+    session = (struct session){.ask = ask, .entry = entry, .signals = -1, .timer = -1, .notice = -1};
     prepare_once();
     block_signals();
     start_clock();
+    start_notice();
     complete_from(ask);
     start_editing(true);
     if (ask->prefill)
@@ -392,9 +422,9 @@ void line_ask(const struct terminal_ask *ask, struct terminal_entry *entry)
             wait_for_anything();
     }
     close(session.signals);
-    if (session.timer >= 0)
-        close(session.timer);
-    session.signals = session.timer = -1;
+    session.signals = -1;
+    drop_timer(&session.timer);
+    drop_timer(&session.notice);
     sigprocmask(SIG_SETMASK, &session.old_mask, NULL);
 }
 

@@ -55,6 +55,10 @@ struct terminal_ask {
      * (not at all without a terminal). */
     void (*clock)(void *context, struct buffer *out);
     void *clock_context;
+    /* One sentence said once, on a line of its own with the half-typed line kept below it, when notice_after seconds
+     * have passed; not without a terminal. NULL: none. */
+    const char *notice;
+    double notice_after;
 };
 
 enum terminal_outcome {

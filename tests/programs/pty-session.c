@@ -1,6 +1,6 @@
 /* Asks lines on a terminal and says what it got, for the tests of the terminal room. Not part of the product.
  *
- * Arguments: plain, several, clock, words, prefill, long (each switches one thing on); edit: each line is edited;
+ * Arguments: plain, several, clock, notice, words, prefill, long (each switches one thing on); edit: each line is edited;
  * crash: abort at the first line; show: a page in colours first. Ends at the line "quit". */
 #include <stdio.h>
 #include <stdlib.h>
@@ -87,6 +87,10 @@ int main(int count, char **words)
     if (wants(count, words, "clock")) {
         ask.clock = add_seconds;
         ask.clock_context = &seconds;
+    }
+    if (wants(count, words, "notice")) {
+        ask.notice = "Time is up; finish your sentence.";
+        ask.notice_after = 0;
     }
     ask.prefill = wants(count, words, "prefill") ? "start" : NULL;
     if (wants(count, words, "show"))

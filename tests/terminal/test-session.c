@@ -332,6 +332,29 @@ Test(terminal, session_clock_ticks_without_disturbing_the_line)
     quit(&pty);
 }
 
+/* The first: a terminal that moves its cursor; then those of people who listen, or whose terminal is a log. */
+Test(terminal, session_notice_is_said_once_and_keeps_the_line)
+{
+    static const char *const ways[][2] = {{"TERM=xterm", "several"}, {"TERM=dumb", "several"}, {"TERM=xterm", "plain"}};
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        struct pty pty;
+        const char *settings[] = {ways[i][0], NULL};
+        char *arguments[] = {(char *)(size_t)program(), "notice", "prefill", (char *)(size_t)ways[i][1], NULL};
+        pty_start(&pty, arguments, settings, 80, 24);
+        pty_expect(&pty, "answer> start");
+        pty_expect(&pty, "Time is up; finish your sentence.\r\n");
+        pty_expect(&pty, "answer> start");
+        pty_send(&pty, " more\r");
+        pty_expect(&pty, "got line start more;");
+        cr_expect(!strstr(pty_rest(&pty), "got line"));
+        pty_expect(&pty, "Time is up");     /* each question has its own */
+        pty_send(&pty, "\025quit\r");
+        pty_expect(&pty, "got line quit;");
+        cr_assert_eq(pty_wait(&pty), 0);
+        pty_free(&pty);
+    }
+}
+
 Test(terminal, session_dumb_terminals_get_no_escapes)
 {
     static const char *const terms[] = {"TERM=dumb", "TERM", "TERM=no-such-terminal", "TERM="};
