@@ -27,6 +27,21 @@ int64_t record_open_sitting(struct record *record, const char *bank)
     return store_whole(record, select, 0, &sitting) ? sitting : 0;
 }
 
+bool record_topic_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
+                         struct event **events, size_t *count, struct messages *messages)
+{
+    store_start(record);
+    sqlite3_stmt *select = store_statement(record, "SELECT " LOG_COLUMNS " FROM event WHERE kind IN (20, 23, 24) "
+        "AND bank = ?1 AND kind = ?2 ORDER BY seq");
+    if (select) {
+        store_bind_text(record, select, 1, bank);
+        store_bind_whole(record, select, 2, kind);
+    }
+    if (select && log_collect(record, select, arena, events, count))
+        return true;
+    return store_report(record, messages, "cannot read the record");
+}
+
 bool record_latest_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
                           struct event **events, size_t *count, struct messages *messages)
 {

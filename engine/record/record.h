@@ -59,8 +59,11 @@ enum event_kind {
     EVENT_TOPIC_RATED,      /* item: topic id, number: step 1 to 4 */
     EVENT_SETTING,          /* item: name, text: value (NULL takes it away); bank: NULL for all banks */
     EVENT_MODERATED,        /* script, part, item: slot of its marks, number: marks; the script must be marked */
-    EVENT_NOTE_CONDENSED,   /* item: topic id, number: stage 1 to 4, text */
-    EVENT_TOPIC_EXPLAINED   /* item: topic id, number: stumbles, detail: points covered, one letter each */
+    EVENT_NOTE_CONDENSED,   /* item: topic id, number: stage 1 to 4, text. detail: NULL the notes as they are kept, "draft"
+                             * as they stand so far, "+" one more line of them, "line" a half-typed line */
+    EVENT_TOPIC_EXPLAINED   /* item: topic id, number: stumbles, detail: one letter a key point (y covered, h half, n left
+                             * out, - not decided yet: a later event goes on), text: seconds used as a decimal, content:
+                             * hash of the key points, one a line */
 };
 
 enum pass { PASS_NONE = 0, PASS_FIRST = 1, PASS_FINAL = 2, PASS_MODERATED = 3 };
@@ -133,6 +136,10 @@ int64_t record_open_sitting(struct record *record, const char *bank);
  * first, in arena. */
 bool record_latest_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
                           struct event **events, size_t *count, struct messages *messages);
+
+/* Every event of that kind and bank, of all topics, oldest first, in arena. Kinds: as record_latest_events. */
+bool record_topic_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
+                         struct event **events, size_t *count, struct messages *messages);
 
 /* ---- Derived: read only -------------------------------------------------------------------------- */
 

@@ -366,6 +366,12 @@ Test(record, the_latest_note_of_each_topic)
     cr_assert_str_eq(events[1].text, "one line");
     cr_assert(record_latest_events(record, "other", EVENT_NOTE_CONDENSED, arena, &events, &count, &messages));
     cr_assert_eq(count, 0);
+    cr_assert(record_topic_events(record, BANK, EVENT_NOTE_CONDENSED, arena, &events, &count, &messages));
+    cr_assert_eq(count, 4);
+    for (size_t i = 0; i < 4; i++)
+        cr_assert_str_eq(events[i].text, notes[i].text);
+    cr_assert(record_topic_events(record, "other", EVENT_TOPIC_RATED, arena, &events, &count, &messages));
+    cr_assert_eq(count, 0);
     arena_free(arena);
     record_close(record);
     folder_remove(&folder);
