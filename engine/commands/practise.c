@@ -1,91 +1,37 @@
 /* ownmark practise: the cycle, at the terminal or from standard input. */
-#include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/dates.h"
 #include "base/text.h"
+#include "commands/dialogue.h"
 #include "commands/shared.h"
 #include "practice/practice.h"
 #include "terminal/terminal.h"
 
-static void add_clock(void *context, struct buffer *out)
+/* ---- The cycle as a dialogue ---------------------------------------------------------------------- */
+
+static const struct page *screen_of(void *machine) { return practice_screen(machine); }
+static const struct practice_ask *ask_of(void *machine) { return practice_ask(machine); }
+static const char *edit_text_of(const void *machine) { return practice_edit_text(machine); }
+static void leave(void *machine) { practice_leave(machine); }
+
+static enum practice_result enter(void *machine, const char *line, bool pasted, struct messages *messages)
 {
-    const struct practice_ask *ask = practice_ask(context);
-    if (!ask)
-        return;
-    long used = (long)ask->used, allowed = lround(ask->allowed);
-    buffer_print(out, "%ld:%02ld of %ld:%02ld", used / 60, used % 60, allowed / 60, allowed % 60);
+    return practice_enter(machine, line, pasted, messages);
 }
 
-static void show_screen(struct practice *practice)
+static enum practice_result edited(void *machine, const char *text, struct messages *messages)
 {
-    const struct practice_ask *ask = practice_ask(practice);
-    if (ask && ask->out_of_sight)
-        terminal_move_out_of_sight();
-    terminal_show(practice_screen(practice));
+    return practice_edited(machine, text, messages);
 }
 
-static enum practice_result edit(struct practice *practice, struct messages *messages)
+static bool keep_draft(void *machine, const char *line, struct messages *messages)
 {
-    struct buffer text = BUFFER_EMPTY;
-    enum practice_result result = PRACTICE_ON;
-    enum terminal_edit_result edited = terminal_edit(practice_edit_text(practice), &text, messages);
-    if (edited == TERMINAL_EDITED || edited == TERMINAL_EDIT_HUNG_UP)
-        result = practice_edited(practice, buffer_text(&text), messages);
-    buffer_free(&text);
-    if (edited == TERMINAL_EDIT_HUNG_UP)
-        terminal_end_by_signal();
-    if (edited == TERMINAL_NOT_EDITED) {
-        messages_print(messages);
-        messages_free(messages);
-    }
-    return result;
+    return practice_keep_draft(machine, line, messages);
 }
 
-/* One prompt. */
-static enum practice_result ask_once(struct practice *practice, struct messages *messages)
-{
-    const struct practice_ask *wanted = practice_ask(practice);
-    struct terminal_ask ask = {
-        .prompt = wanted->prompt,
-        .several_lines = wanted->several_lines,
-        .completions = wanted->completions,
-        .completion_count = wanted->completion_count,
-        .prefill = wanted->prefill,
-        .clock = wanted->clock ? add_clock : NULL,
-        .clock_context = practice,
-    };
-    struct terminal_entry entry;
-    enum practice_result result = PRACTICE_ON;
-    terminal_ask(&ask, &entry);
-    switch (entry.outcome) {
-    case TERMINAL_ENTERED:
-        result = practice_enter(practice, entry.text, entry.pasted, messages);
-        break;
-    case TERMINAL_ENDED:
-    case TERMINAL_INTERRUPTED:
-        practice_leave(practice);
-        break;
-    case TERMINAL_HUNG_UP:
-        practice_keep_draft(practice, entry.text, messages);
-        terminal_end_by_signal();
-    }
-    terminal_entry_free(&entry);
-    return result == PRACTICE_EDIT ? edit(practice, messages) : result;
-}
-
-static enum exit_status run_cycle(struct practice *practice, struct messages *messages)
-{
-    for (;;) {
-        show_screen(practice);
-        if (!practice_ask(practice))
-            return EXIT_DONE;
-        if (terminal_output_failed() || ask_once(practice, messages) == PRACTICE_FAILED)
-            return EXIT_SYSTEM;
-    }
-}
+static const struct dialogue cycle = {screen_of, ask_of, enter, edit_text_of, edited, keep_draft, leave};
 
 /* ---- Getting there -------------------------------------------------------------------------------- */
 
@@ -140,7 +86,7 @@ static enum exit_status practise_with(struct bank *bank, struct record *record, 
     if (plan->minutes <= 0)
         plan->minutes = usual_minutes(bank, record);
     struct practice *practice = go_on_or_begin(bank, record, plan, messages);
-    enum exit_status status = practice ? run_cycle(practice, messages) : messages->errors ? EXIT_BAD_USE : EXIT_DONE;
+    enum exit_status status = practice ? dialogue_run(&cycle, practice, messages) : messages->errors ? EXIT_BAD_USE : EXIT_DONE;
     practice_free(practice);
     return status;
 }

@@ -62,25 +62,44 @@ static char *last_bank(struct record *record, struct messages *messages)
     return path;
 }
 
-static char *bank_wanted(const struct arguments *arguments, struct record *record, struct messages *messages)
+static char *bank_wanted(const struct arguments *arguments, const char *word, struct record *record, struct messages *messages)
 {
-    if (arguments->word_count)
-        return memory_copy_text(arguments->words[0]);
+    if (word)
+        return memory_copy_text(word);
     char *path = last_bank(record, messages);
     if (!path)
         path = shipped_bank();
     if (!path && !messages->count)
-        messages_error(messages, "no bank to practise from: name one, for example 'ownmark %s my-bank.xml'",
-                       arguments->command->name);
+        messages_error(messages, "no bank to practise from: name one, for example 'ownmark %s%s my-bank.xml'",
+                       arguments->command->name, arguments->command->words_most > 1 ? " TOPIC" : "");
     return path;
+}
+
+struct bank *open_bank_at(const struct arguments *arguments, const char *word, struct record *record, struct messages *messages)
+{
+    char *path = bank_wanted(arguments, word, record, messages);
+    struct bank *bank = path ? bank_open(path, true, messages) : NULL;
+    free(path);
+    return bank;
 }
 
 struct bank *open_bank_for(const struct arguments *arguments, struct record *record, struct messages *messages)
 {
-    char *path = bank_wanted(arguments, record, messages);
-    struct bank *bank = path ? bank_open(path, true, messages) : NULL;
-    free(path);
-    return bank;
+    return open_bank_at(arguments, arguments->word_count ? arguments->words[0] : NULL, record, messages);
+}
+
+static bool names_file(const char *word)
+{
+    size_t length = strlen(word);
+    return strchr(word, '/') || (length > 4 && strcmp(word + length - 4, ".xml") == 0);
+}
+
+struct topic_words topic_words_of(const struct arguments *arguments)
+{
+    if (arguments->word_count == 1 && names_file(arguments->words[0]))
+        return (struct topic_words){NULL, arguments->words[0]};
+    return (struct topic_words){arguments->word_count > 0 ? arguments->words[0] : NULL,
+                                arguments->word_count > 1 ? arguments->words[1] : NULL};
 }
 
 static enum answer answer_of(const char *line, enum answer otherwise)

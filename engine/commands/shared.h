@@ -20,6 +20,15 @@ enum exit_status show_and_end(struct page *page, enum exit_status status);
  * message. Progress is told on a terminal when the first reading takes long. */
 struct bank *open_bank_for(const struct arguments *arguments, struct record *record, struct messages *messages);
 
+/* The same with the bank's word where it stands; NULL: none was given. */
+struct bank *open_bank_at(const struct arguments *arguments, const char *word, struct record *record, struct messages *messages);
+
+/* "[TOPIC] [BANK]": each may be NULL. A single word that names a file (has a slash or ends in .xml) is the bank. */
+struct topic_words {
+    const char *topic, *bank;
+};
+struct topic_words topic_words_of(const struct arguments *arguments);
+
 struct record *open_record_for(const struct arguments *arguments, enum record_access access,
                                struct messages *messages);
 

@@ -236,12 +236,24 @@ static void unknown_question(const struct bank *bank, const char *typed, struct 
     free(ids);
 }
 
+static struct names names_of_topics(const struct course *course)
+{
+    return (struct names){"topic", course->topic_count, topic_id, topic_name};
+}
+
+int topic_read(const struct course *course, const char *typed, struct messages *messages)
+{
+    const struct names topics = names_of_topics(course);
+    int found;
+    return find_name(course, &topics, typed, &found, messages) ? found : CHOOSE_NOTHING;
+}
+
 bool wish_read(const struct bank *bank, const struct wish_words *words, struct wish *wish,
                struct messages *messages)
 {
     const struct course *course = bank_course(bank);
     *wish = WISH_ANYTHING;
-    const struct names topics = {"topic", course->topic_count, topic_id, topic_name};
+    const struct names topics = names_of_topics(course);
     const struct names objectives = {"objective", course->objective_count, objective_id, objective_name};
     const struct names command_words = {"command word", course->word_count, word_itself, NULL};
     const struct names skills = {"skill", course->skill_count, skill_id, skill_name};

@@ -66,4 +66,7 @@ enum { WISH_WORDS = 5 };
 bool wish_read(const struct bank *bank, const struct wish_words *words, struct wish *wish,
                struct messages *messages);
 
+/* Index of the topic with this id or name; -1 with such a message when there is none. */
+int topic_read(const struct course *course, const char *typed, struct messages *messages);
+
 #endif

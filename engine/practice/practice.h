@@ -56,6 +56,7 @@ struct practice_ask {
     bool several_lines;                 /* a text of several lines is being collected: a paste may hold many */
     bool clock;                         /* a clock runs and is not hidden */
     double used, allowed;               /* seconds, as of this call */
+    const char *notice;                 /* to be said once when the time allowed is used up, or NULL */
     bool out_of_sight;                  /* move what was shown before this screen out of sight first */
 };
 const struct practice_ask *practice_ask(struct practice *practice);
