@@ -91,6 +91,7 @@ static bool read_all_of(struct bank *bank, const struct source *source, struct m
         return false;
     assert(reading.read_course && bank->index.count == reading.question_count);
     memcpy(bank->kept.id, reading.id, sizeof bank->kept.id);
+    memcpy(bank->kept.language, reading.language, sizeof bank->kept.language);
     bank->kept.state = source->state;
     bank->course = reading.read_course;
     buffer_add_bytes(&bank->kept.course_text, source->bytes + reading.course_at.offset, reading.course_at.length);
@@ -150,6 +151,7 @@ struct bank *bank_open(const char *path, bool use_cache, struct messages *messag
 /* ---- What it knows ---- */
 
 const char *bank_id(const struct bank *bank) { return bank->kept.id; }
+const char *bank_language(const struct bank *bank) { return bank->kept.language; }
 const char *bank_path(const struct bank *bank) { return bank->path; }
 const char *bank_folder(const struct bank *bank) { return bank->folder; }
 const struct course *bank_course(const struct bank *bank) { return bank->course; }

@@ -32,6 +32,7 @@ struct bank *bank_open(const char *path, bool use_cache, struct messages *messag
 void bank_close(struct bank *bank);   /* NULL is allowed */
 
 const char *bank_id(const struct bank *bank);
+const char *bank_language(const struct bank *bank);   /* a language tag; "en" unless the bank says another */
 const char *bank_path(const struct bank *bank);
 const char *bank_folder(const struct bank *bank);
 const struct course *bank_course(const struct bank *bank);

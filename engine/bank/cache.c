@@ -12,7 +12,7 @@
 #include "base/hash.h"
 #include "base/memory.h"
 
-/* The file is a header, the questions, their parts, then the ids (each with its NUL) and the course's text. Fixed
+/* The file is a header, the questions, their parts, then the ids (each question's own, then its enemies', each with its NUL) and the course's text. Fixed
  * records of this machine's own layout: a file of another layout has another `layout` and is passed over. */
 struct header {
     char magic[8];
@@ -21,7 +21,8 @@ struct header {
     uint64_t schema;                    /* hash of the schema the bank was found valid against */
     struct file_state state;
     uint64_t question_count, part_count, ids_length, course_length;
-    char id[72];
+    char id[68];
+    char language[36];
 };
 
 struct question_record {
@@ -29,7 +30,7 @@ struct question_record {
     double minutes;
     int32_t topic, demand, marks;
     uint32_t part_count;
-    uint32_t varied, has_numbers;
+    uint32_t varied, has_numbers, enemy_count, reserved;
 };
 
 struct part_record {
@@ -37,7 +38,7 @@ struct part_record {
     int32_t objective, word, marks, reserved;
 };
 
-enum { LAYOUT = 3, CACHE_LIMIT = 128 * 1024 * 1024 };
+enum { LAYOUT = 4, CACHE_LIMIT = 128 * 1024 * 1024 };
 static const char magic[8] = "ownmark";
 
 /* Eight bytes at a time: the file is read before the first prompt, and a byte at a time would be most of that. */
@@ -102,7 +103,7 @@ static bool is_header_good(const struct header *header, const char *bytes, size_
     const size_t summed = offsetof(struct header, schema);
     return memcmp(header->magic, magic, sizeof magic) == 0 && header->layout == LAYOUT && header->reserved == 0 &&
            memcmp(&header->state, state, sizeof *state) == 0 && header->schema == schema_hash() &&
-           add_up(header, length) && memchr(header->id, '\0', 65) &&
+           add_up(header, length) && memchr(header->id, '\0', 65) && memchr(header->language, '\0', sizeof header->language) &&
            header->check_sum == check_sum(bytes + summed, length - summed);
 }
 
@@ -120,16 +121,42 @@ static bool is_question_good(const struct question_record *record, uint64_t from
            isfinite(record->minutes) && record->minutes > 0 && record->line > 0 && record->column > 0;
 }
 
-static bool read_question(const struct question_record *record, const struct part_summary *parts, const char *id,
-                          struct index *index)
+/* The next id, or NULL; the ids move on. */
+static const char *take_id(struct cached_bytes *ids)
+{
+    const char *id = ids->at, *end = memchr(id, '\0', ids->left);
+    if (!end || !is_id(id, (size_t)(end - id)))
+        return NULL;
+    ids->left -= (size_t)(end + 1 - id);
+    ids->at = end + 1;
+    return id;
+}
+
+static bool add_question(const struct question_record *record, const struct part_summary *parts, const char *id,
+                         const char *const *enemies, struct index *index)
 {
     struct question_summary summary = {
         .id = id, .topic = record->topic, .demand = (enum demand)record->demand, .marks = record->marks,
         .minutes = record->minutes, .varied = record->varied != 0, .has_numbers = record->has_numbers != 0,
         .part_count = record->part_count, .offset = record->offset, .length = record->length,
-        .fingerprint = record->fingerprint,
+        .fingerprint = record->fingerprint, .enemies = enemies, .enemy_count = record->enemy_count,
     };
     return index_add(index, &summary, parts, (struct question_place){record->line, record->column});
+}
+
+static bool read_question(const struct question_record *record, const struct part_summary *parts,
+                          struct cached_bytes *ids, struct index *index)
+{
+    const char *id = take_id(ids);
+    if (!id || record->enemy_count > ids->left)
+        return false;
+    const char **enemies = memory_get_zeroed(record->enemy_count, sizeof *enemies);
+    bool good = true;
+    for (uint32_t i = 0; good && i < record->enemy_count; i++)
+        good = (enemies[i] = take_id(ids)) != NULL;
+    good = good && add_question(record, parts, id, enemies, index);
+    free(enemies);
+    return good;
 }
 
 static struct part_summary *read_parts(const struct header *header, struct cached_bytes *bytes)
@@ -152,13 +179,9 @@ static bool read_questions(const struct header *header, struct cached_bytes reco
     for (size_t i = 0; i < header->question_count; i++) {
         struct question_record record;
         take(&records, &record, sizeof record);
-        const char *end = memchr(ids.at, '\0', ids.left);
-        if (!end || !is_id(ids.at, (size_t)(end - ids.at)) ||
-            !is_question_good(&record, from, header->state.size, header->part_count - part) ||
-            !read_question(&record, parts + part, ids.at, index))
+        if (!is_question_good(&record, from, header->state.size, header->part_count - part) ||
+            !read_question(&record, parts + part, &ids, index))
             return false;
-        ids.left -= (size_t)(end + 1 - ids.at);
-        ids.at = end + 1;
         part += record.part_count;
         from = record.offset + record.length;
     }
@@ -184,6 +207,7 @@ static bool read_bytes(const char *all, size_t length, const struct file_state *
         return false;
     index_finish(index);
     memcpy(bank->id, header.id, sizeof bank->id);
+    memcpy(bank->language, header.language, sizeof bank->language);
     buffer_add_bytes(&bank->course_text, ids.at + ids.left, header.course_length);
     return true;
 }
@@ -231,7 +255,7 @@ static void add_records(struct buffer *out, const struct index *index)
             .line = index->places[i].line, .column = index->places[i].column, .minutes = summary->minutes,
             .topic = summary->topic, .demand = (int32_t)summary->demand, .marks = summary->marks,
             .part_count = (uint32_t)summary->part_count, .varied = summary->varied,
-            .has_numbers = summary->has_numbers,
+            .has_numbers = summary->has_numbers, .enemy_count = (uint32_t)summary->enemy_count,
         };
         buffer_add_bytes(out, (const char *)&record, sizeof record);
     }
@@ -242,6 +266,11 @@ static void add_records(struct buffer *out, const struct index *index)
     }
 }
 
+static void add_id(struct buffer *out, const char *id)
+{
+    buffer_add_bytes(out, id, strlen(id) + 1);
+}
+
 void cache_write(const char *real_path, const struct cached_bank *bank, const struct index *index)
 {
     struct header header = {
@@ -250,12 +279,17 @@ void cache_write(const char *real_path, const struct cached_bank *bank, const st
     };
     memcpy(header.magic, magic, sizeof magic);
     memcpy(header.id, bank->id, sizeof bank->id);
+    memcpy(header.language, bank->language, sizeof bank->language);
     struct buffer out = BUFFER_EMPTY;
     buffer_add_bytes(&out, (const char *)&header, sizeof header);
     add_records(&out, index);
     size_t before = out.length;
-    for (size_t i = 0; i < index->count; i++)
-        buffer_add_bytes(&out, index->summaries[i].id, strlen(index->summaries[i].id) + 1);
+    for (size_t i = 0; i < index->count; i++) {
+        const struct question_summary *summary = &index->summaries[i];
+        add_id(&out, summary->id);
+        for (size_t j = 0; j < summary->enemy_count; j++)
+            add_id(&out, summary->enemies[j]);
+    }
     header.ids_length = out.length - before;
     buffer_add_bytes(&out, buffer_text(&bank->course_text), bank->course_text.length);
 

@@ -11,6 +11,7 @@
 
 struct cached_bank {
     char id[65];
+    char language[36];
     struct file_state state;
     struct buffer course_text;
 };

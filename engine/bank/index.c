@@ -27,6 +27,14 @@ uint64_t index_fingerprint(const char *bytes, size_t length)
     return hash_bytes(UINT64_C(14695981039346656037), bytes, length);
 }
 
+static const char *const *copy_ids(struct arena *arena, const char *const *ids, size_t count)
+{
+    const char **copies = count ? arena_get_array(arena, count, sizeof *copies) : NULL;
+    for (size_t i = 0; i < count; i++)
+        copies[i] = arena_copy_text(arena, ids[i]);
+    return copies;
+}
+
 bool index_add(struct index *index, const struct question_summary *summary, const struct part_summary *parts,
                struct question_place place)
 {
@@ -37,6 +45,7 @@ bool index_add(struct index *index, const struct question_summary *summary, cons
     index->places = memory_grow(index->places, &index->place_capacity, index->count, sizeof *index->places);
     index->summaries[index->count] = *summary;
     index->summaries[index->count].id = id;
+    index->summaries[index->count].enemies = copy_ids(index->arena, summary->enemies, summary->enemy_count);
     index->places[index->count++] = place;
     for (size_t i = 0; i < summary->part_count; i++) {
         index->parts = memory_grow(index->parts, &index->part_capacity, index->part_count, sizeof *index->parts);
@@ -81,7 +90,8 @@ bool index_add_question(struct index *index, const struct question *question, co
         .id = question->id, .topic = question->topic, .demand = question->demand, .marks = question->marks,
         .minutes = question->minutes, .varied = question->varied, .has_numbers = has_numbers(question),
         .part_count = question->part_count, .offset = at->offset, .length = at->length,
-        .fingerprint = index_fingerprint(bytes, at->length),
+        .fingerprint = index_fingerprint(bytes, at->length), .enemies = question->enemies,
+        .enemy_count = question->enemy_count,
     };
     bool added = index_add(index, &summary, parts, (struct question_place){at->line, at->column});
     free(parts);

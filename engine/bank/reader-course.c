@@ -8,6 +8,8 @@ static void start_bank(struct reader *reader)
 {
     struct reading *reading = reader->reading;
     snprintf(reading->id, sizeof reading->id, "%s", reader_attribute_or(reader, "id", ""));
+    const char *language = reader_attribute_or(reader, "language", "en");
+    snprintf(reading->language, sizeof reading->language, "%s", strlen(language) < sizeof reading->language ? language : "en");
 }
 
 /* ---- What the course lists ---- */

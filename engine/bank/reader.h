@@ -37,6 +37,7 @@ struct reading {
 
     /* out, for the caller to set to zero */
     char id[65];                    /* READ_BANK */
+    char language[36];              /* READ_BANK: a language tag; "en" unless said */
     const struct course *read_course;
     struct element_bytes course_at;
     const struct question *question;    /* READ_QUESTION */

@@ -54,6 +54,7 @@ static void check_same(const struct bank *a, const struct bank *b)
 {
     cr_assert_eq(bank_question_count(a), bank_question_count(b));
     cr_expect_str_eq(bank_id(a), bank_id(b));
+    cr_expect_str_eq(bank_language(a), bank_language(b));
     cr_expect_str_eq(bank_course(a)->name, bank_course(b)->name);
     cr_expect_eq(bank_course(a)->topic_count, bank_course(b)->topic_count);
     for (size_t i = 0; i < bank_question_count(a); i++) {
@@ -61,7 +62,9 @@ static void check_same(const struct bank *a, const struct bank *b)
         cr_expect(strcmp(x->id, y->id) == 0 && x->topic == y->topic && x->demand == y->demand && x->marks == y->marks &&
                   x->minutes == y->minutes && x->varied == y->varied && x->has_numbers == y->has_numbers &&
                   x->offset == y->offset && x->length == y->length && x->fingerprint == y->fingerprint &&
-                  x->part_count == y->part_count, "question %zu", i);
+                  x->part_count == y->part_count && x->enemy_count == y->enemy_count, "question %zu", i);
+        for (size_t e = 0; e < x->enemy_count; e++)
+            cr_expect_str_eq(x->enemies[e], y->enemies[e]);
         for (size_t p = 0; p < x->part_count; p++)
             cr_expect(x->parts[p].objective == y->parts[p].objective && x->parts[p].word == y->parts[p].word &&
                       x->parts[p].marks == y->parts[p].marks && x->parts[p].skills == y->parts[p].skills);
@@ -83,6 +86,23 @@ Test(bank, the_second_opening_comes_from_the_cache, .init = set_up, .fini = tear
     bank_close(first);
     bank_close(second);
     bank_close(NULL);
+}
+
+Test(bank, the_cache_keeps_language_and_enemies, .init = set_up, .fini = tear_down)
+{
+    char *every = trial_every_element(), *welsh = trial_replaced(every, "language=\"en\"", "language=\"cy\"", NULL);
+    trial_write("bank.xml", welsh, strlen(welsh));
+    struct bank *first = open_bank(), *second = open_bank();
+    cr_expect(bank_came_from_cache(second));
+    check_same(first, second);
+    cr_expect_str_eq(bank_language(second), "cy");
+    cr_assert_eq(bank_summary(second, 0)->enemy_count, 1);
+    cr_expect_str_eq(bank_summary(second, 0)->enemies[0], "w02");
+    cr_expect_eq(bank_summary(second, 1)->enemy_count, 0);
+    bank_close(first);
+    bank_close(second);
+    free(every);
+    free(welsh);
 }
 
 /* Each question's bytes, line and column, as found by plain searching. */
