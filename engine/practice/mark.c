@@ -290,6 +290,16 @@ static double first_marks(const struct award *final, size_t slot, const struct a
     return 0;
 }
 
+static const char *skills_of(const struct course *course, const struct part *part, struct arena *arena)
+{
+    struct buffer names = BUFFER_EMPTY;
+    for (size_t i = 0; i < part->skill_count; i++)
+        buffer_print(&names, "%s%s", i ? " " : "", course->skills[part->skills[i]].id);
+    const char *copy = names.length ? arena_copy_text(arena, buffer_text(&names)) : NULL;
+    buffer_free(&names);
+    return copy;
+}
+
 static struct mark_row row_of(const struct script *script, const struct part_facts *facts, const struct award *final,
                               size_t slot, const struct award *first)
 {
@@ -305,6 +315,7 @@ static struct mark_row row_of(const struct script *script, const struct part_fac
         .objective = course->objectives[is_point ? line->node->objective : facts->part->objective].id,
         .word = course->words[facts->part->word].word,
         .idea = is_point ? line->node->idea : NULL,
+        .skills = skills_of(course, facts->part, script->arena),
         .difficulty = standing_difficulty(script->question->demand),
         .got = line->marks,
         .first = first_got,

@@ -20,18 +20,34 @@ static const char *name_under(const struct mark_row *mark, int heading)
     return heading == 0 ? mark->topic : heading == 1 ? mark->objective : mark->word;
 }
 
-static bool tally_add(struct derive *derive, const char *bank, const char *heading, const char *id, double got,
-                      double maximum, double attempts, moment at)
+struct tally_change {
+    const char *heading, *id;
+    double got, maximum, attempts;
+};
+
+/* The first two days on which something was marked; a clock that went back adds none. */
+static void note_day(struct row *tally, day_number day)
 {
-    struct row *tally = derive_get(derive, TALLIES, SHELF_KEY(bank, heading, id));
+    double *number = tally->number;
+    if (isnan(number[TALLY_FIRST]))
+        number[TALLY_FIRST] = day;
+    else if (isnan(number[TALLY_AGAIN]) && day > number[TALLY_FIRST])
+        number[TALLY_AGAIN] = day;
+}
+
+static bool tally_add(struct derive *derive, const char *bank, struct tally_change change, const struct event *event)
+{
+    struct row *tally = derive_get(derive, TALLIES, SHELF_KEY(bank, change.heading, change.id));
     if (!tally)
         return false;
     if (tally->fresh)
         tally->number[TALLY_GOT] = tally->number[TALLY_MAXIMUM] = tally->number[TALLY_ATTEMPTS] = 0;
-    tally->number[TALLY_GOT] += got;
-    tally->number[TALLY_MAXIMUM] += maximum;
-    tally->number[TALLY_ATTEMPTS] += attempts;
-    tally->number[TALLY_LAST] = (double)at;
+    tally->number[TALLY_GOT] += change.got;
+    tally->number[TALLY_MAXIMUM] += change.maximum;
+    tally->number[TALLY_ATTEMPTS] += change.attempts;
+    tally->number[TALLY_LAST] = (double)event->at;
+    if (event->kind == EVENT_QUESTION_MARKED)
+        note_day(tally, event->day);
     return true;
 }
 
@@ -62,8 +78,54 @@ static bool tally_heading(struct derive *derive, const char *bank, const struct 
                 got += event->marks[j].got;
                 maximum += event->marks[j].maximum;
             }
-        if (!tally_add(derive, bank, headings[heading], id, got, maximum, 1, event->at))
+        if (!tally_add(derive, bank, (struct tally_change){headings[heading], id, got, maximum, 1}, event))
             return false;
+    }
+    return true;
+}
+
+/* A mark counts under each of its skills: their names are kept as one text with spaces between. */
+static const char *next_skill(const char **rest, struct arena *arena)
+{
+    const char *start = *rest ? *rest + strspn(*rest, " ") : "";
+    size_t length = strcspn(start, " ");
+    *rest = start + length;
+    return length ? arena_copy_bytes(arena, start, length) : NULL;
+}
+
+static bool has_skill(const struct mark_row *mark, const char *skill)
+{
+    size_t length = strlen(skill);
+    for (const char *at = mark->skills; at && *at; at += strspn(at, " ")) {
+        size_t word = strcspn(at, " ");
+        if (word == length && strncmp(at, skill, length) == 0)
+            return true;
+        at += word;
+    }
+    return false;
+}
+
+static bool tally_skill(struct derive *derive, const char *bank, const struct event *event, size_t from, const char *skill)
+{
+    struct tally_change change = {"skill", skill, 0, 0, 1};
+    for (size_t i = 0; i < event->mark_count; i++) {
+        if (!has_skill(&event->marks[i], skill))
+            continue;
+        if (i < from)
+            return true;    /* counted when that mark's turn was */
+        change.got += event->marks[i].got;
+        change.maximum += event->marks[i].maximum;
+    }
+    return tally_add(derive, bank, change, event);
+}
+
+static bool tally_skills(struct derive *derive, const char *bank, const struct event *event)
+{
+    for (size_t i = 0; i < event->mark_count; i++) {
+        const char *rest = event->marks[i].skills, *skill;
+        while ((skill = next_skill(&rest, derive->arena)))
+            if (!tally_skill(derive, bank, event, i, skill))
+                return false;
     }
     return true;
 }
@@ -79,10 +141,10 @@ static const char *cause_of(struct derive *derive, int64_t script, const char *p
 
 /* Marks lost for a cause; `attempts` counts points with at least something lost. */
 static bool tally_cause(struct derive *derive, const char *bank, const char *cause, double lost, double attempts,
-                        moment at)
+                        const struct event *event)
 {
     return !cause || (lost == 0 && attempts == 0) ||
-           tally_add(derive, bank, "cause", cause, 0, lost, attempts, at);
+           tally_add(derive, bank, (struct tally_change){"cause", cause, 0, lost, attempts}, event);
 }
 
 /* ---- The marked question ------------------------------------------------------------------------- */
@@ -153,7 +215,7 @@ static bool take_slots(struct derive *derive, const struct row *script, const st
         const struct mark_row *mark = &event->marks[i];
         double lost = mark->maximum - mark->got;
         slot.cause = lost > 0 ? cause_of(derive, event->script, mark->part, mark->item) : NULL;
-        if (!tally_cause(derive, slot.bank, slot.cause, lost, lost > 0, event->at) ||
+        if (!tally_cause(derive, slot.bank, slot.cause, lost, lost > 0, event) ||
             !missed_take(derive, &slot, mark, mark->got, mark->confident))
             return false;
     }
@@ -174,7 +236,7 @@ bool derive_marked(struct derive *derive, const struct event *event)
     for (int heading = 0; heading < 3; heading++)
         if (!tally_heading(derive, bank, event, heading))
             return false;
-    if (!take_slots(derive, script, event))
+    if (!tally_skills(derive, bank, event) || !take_slots(derive, script, event))
         return false;
     struct student *student = student_of(derive, bank);
     if (!student->replay &&
@@ -240,8 +302,8 @@ bool derive_cause(struct derive *derive, const struct event *event)
         return true;
     struct missed_slot place = {.bank = script->text[SCRIPT_BANK], .question = script->text[SCRIPT_QUESTION],
                                 .cause = after};
-    return tally_cause(derive, place.bank, before, -lost, -1, event->at) &&
-           tally_cause(derive, place.bank, after, lost, 1, event->at) &&
+    return tally_cause(derive, place.bank, before, -lost, -1, event) &&
+           tally_cause(derive, place.bank, after, lost, 1, event) &&
            missed_set_cause(derive, &place, event->part, event->item);
 }
 
@@ -260,7 +322,10 @@ static bool note_moderation(struct derive *derive, struct row *script, const str
     script->changed = true;
     double *total = &script->number[SCRIPT_MODERATED];
     *total = (isnan(*total) ? script->number[SCRIPT_FINAL] : *total) + event->number - slot->stands;
-    return true;
+    struct row *part = derive_find(derive, PARTS, SHELF_KEY(shelf_number_key(key, event->script), event->part));
+    if (part && !isnan(part->number[PART_PREDICTED]))
+        script->number[SCRIPT_PREDICTED_FINAL] += event->number - slot->stands;
+    return !store_faulted(derive->record);
 }
 
 static bool move_tallies(struct derive *derive, const char *bank, const struct event *event,
@@ -269,11 +334,15 @@ static bool move_tallies(struct derive *derive, const char *bank, const struct e
     double change = event->number - slot->stands, maximum = slot->mark.maximum;
     for (int heading = 0; heading < 3; heading++) {
         const char *id = name_under(&slot->mark, heading);
-        if (id && !tally_add(derive, bank, headings[heading], id, change, 0, 0, event->at))
+        if (id && !tally_add(derive, bank, (struct tally_change){headings[heading], id, change, 0, 0}, event))
             return false;
     }
+    const char *rest = slot->mark.skills, *skill;
+    while ((skill = next_skill(&rest, derive->arena)))
+        if (!tally_add(derive, bank, (struct tally_change){"skill", skill, change, 0, 0}, event))
+            return false;
     double points = (event->number < maximum) - (slot->stands < maximum);
-    return tally_cause(derive, bank, cause, -change, points, event->at);
+    return tally_cause(derive, bank, cause, -change, points, event);
 }
 
 bool derive_moderated(struct derive *derive, const struct event *event)

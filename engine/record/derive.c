@@ -24,7 +24,7 @@ static const struct shelf_kind kinds[SHELVES] = {
     [MODERATED] = {"moderated", {"bank", "script", "part", "item"}, {"seq", "own", "teacher", "maximum"}, {NULL}},
     [QUESTIONS] = {"question", {"bank", "question"}, {"last", "times", "variants", "attempted"}, {NULL}},
     [SEEDS] = {"seed", {"bank", "question", "seed"}, {"times"}, {NULL}},
-    [TALLIES] = {"tally", {"bank", "heading", "id"}, {"got", "maximum", "attempts", "last"}, {NULL}},
+    [TALLIES] = {"tally", {"bank", "heading", "id"}, {"got", "maximum", "attempts", "last", "first", "again"}, {NULL}},
     [MISSED] = {"missed", {"bank", "question", "part", "item"},
                 {"state", "since", "due", "step", "look", "success", "later", "gap", "losses", "lost"},
                 {"topic", "word", "idea", "cause", "content"}},

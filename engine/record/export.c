@@ -19,6 +19,7 @@ static void write_mark(struct json *json, const struct mark_row *mark)
     json_text(json, "objective", mark->objective);
     optional_text(json, "word", mark->word);
     optional_text(json, "idea", mark->idea);
+    optional_text(json, "skills", mark->skills);
     json_number(json, "difficulty", mark->difficulty);
     json_number(json, "got", mark->got);
     json_number(json, "first", mark->first);

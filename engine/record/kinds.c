@@ -126,7 +126,7 @@ static const char *mark_fault(const struct mark_row *mark)
     if (!mark->part || !mark->item || !mark->topic || !mark->objective)
         return "a mark lacks its part, item, topic or objective";
     if (!is_name(mark->part) || !is_name(mark->item) || !is_name(mark->topic) || !is_name(mark->objective) ||
-        !is_name(mark->word) || !is_name(mark->idea))
+        !is_name(mark->word) || !is_name(mark->idea) || !is_name(mark->skills))
         return "a name in a mark is not text";
     if (!(mark->maximum > 0 && mark->maximum < 1e6))
         return "a mark has no maximum";

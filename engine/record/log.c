@@ -19,7 +19,7 @@ struct event event_blank(enum event_kind kind)
 static bool add_mark(struct record *record, int64_t sequence, size_t slot, const struct mark_row *mark)
 {
     sqlite3_stmt *insert = store_statement(record, "INSERT INTO mark(slot, " LOG_MARK_COLUMNS ") "
-                                           "VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+                                           "VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
     if (!insert)
         return false;
     store_bind_whole(record, insert, 1, (int64_t)slot);
@@ -33,6 +33,7 @@ static bool add_mark(struct record *record, int64_t sequence, size_t slot, const
     store_bind_number(record, insert, 12, mark->maximum);
     store_bind_whole(record, insert, 13, mark->confident);
     store_bind_whole(record, insert, 14, mark->no_response);
+    store_bind_text(record, insert, 15, mark->skills);
     return store_done(record, insert);
 }
 
@@ -105,7 +106,7 @@ bool log_event(struct record *record, sqlite3_stmt *row, struct arena *arena, st
     return !store_faulted(record);
 }
 
-/* Marks of one question mostly share part, topic, objective and word. */
+/* Marks of one question mostly share part, topic, objective, word and skills. */
 struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena *arena, const struct mark_row *before)
 {
     static const struct mark_row none;
@@ -124,6 +125,7 @@ struct mark_row log_mark(struct record *record, sqlite3_stmt *row, struct arena 
         .maximum = store_number(row, 10),
         .confident = sqlite3_column_int(row, 11) != 0,
         .no_response = sqlite3_column_int(row, 12) != 0,
+        .skills = text_like(record, row, 13, arena, before->skills),
     };
 }
 

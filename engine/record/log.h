@@ -10,7 +10,7 @@ bool log_add(struct record *record, struct event *event);
 /* Columns of an event in the order log_event wants them. */
 #define LOG_COLUMNS "seq, at, day, kind, sitting, script, bank, part, item, detail, text, content, pass, number"
 #define LOG_MARK_COLUMNS \
-    "seq, part, item, topic, objective, word, idea, difficulty, got, first, maximum, confident, no_response"
+    "seq, part, item, topic, objective, word, idea, difficulty, got, first, maximum, confident, no_response, skills"
 
 /* The event in the present row, marks left out. Texts live until the next step (arena NULL) or in arena. */
 bool log_event(struct record *record, sqlite3_stmt *row, struct arena *arena, struct event *event);

@@ -220,7 +220,7 @@ static bool fill(struct record *record, const char *name)
     bool done = connect(record, name, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE) &&
                 store_run(record, "PRAGMA synchronous = EXTRA") &&
                 store_print_run(record, "PRAGMA application_id = %d", SCHEMA_APPLICATION) &&
-                schema_migrate(record, schema_migrations, 0, schema_version);
+                schema_migrate(record, schema_migrations, 0, schema_version, NULL);
     umask(mask);
     disconnect(record);
     return done;
@@ -265,13 +265,20 @@ static bool set_journal(struct record *record)
                              "PRAGMA locking_mode = NORMAL; PRAGMA synchronous = EXTRA");
 }
 
+/* The log stays as it is over a change of tables; what follows from it is built anew for the new ones. */
+static bool derive_anew(struct record *record)
+{
+    int64_t unheeded[DERIVED_TABLES];
+    return derive_everything(record, true, false, unheeded, NULL, NULL);
+}
+
 static bool connect_to_write(struct record *record)
 {
     int64_t version;
     if (!connect(record, record->path, SQLITE_OPEN_READWRITE) || !set_journal(record) || !header(record, &version))
         return false;
     if (version < (int64_t)schema_version &&
-        !schema_migrate(record, schema_migrations, (size_t)version, schema_version))
+        !schema_migrate(record, schema_migrations, (size_t)version, schema_version, derive_anew))
         return false;
     sqlite3_db_config(record->db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, NULL);
     return true;

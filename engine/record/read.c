@@ -63,6 +63,11 @@ static moment moment_at(sqlite3_stmt *row, int column)
     return sqlite3_column_type(row, column) == SQLITE_NULL ? NO_MOMENT : sqlite3_column_int64(row, column);
 }
 
+static day_number day_at_column(sqlite3_stmt *row, int column)
+{
+    return sqlite3_column_type(row, column) == SQLITE_NULL ? NO_DAY : sqlite3_column_int(row, column);
+}
+
 /* ---- Settings ------------------------------------------------------------------------------------ */
 
 static const char *value_of(struct record *record, const char *bank, const char *name, struct arena *arena)
@@ -211,6 +216,8 @@ static void take_tally(struct record *record, sqlite3_stmt *row, struct arena *a
         .maximum = store_number(row, 2),
         .attempts = (long)sqlite3_column_int64(row, 3),
         .last = sqlite3_column_int64(row, 4),
+        .first = day_at_column(row, 5),
+        .again = day_at_column(row, 6),
     };
 }
 
@@ -218,10 +225,10 @@ bool record_tallies(struct record *record, const char *bank, enum tally_by by, s
                     struct tally **items, size_t *count, struct messages *messages)
 {
     static const char *const names[] = {[TALLY_TOPIC] = "topic", [TALLY_OBJECTIVE] = "objective",
-                                        [TALLY_WORD] = "word", [TALLY_CAUSE] = "cause"};
+                                        [TALLY_WORD] = "word", [TALLY_CAUSE] = "cause", [TALLY_SKILL] = "skill"};
     /* A cause taken back leaves an empty tally behind. */
-    sqlite3_stmt *select = of_bank(record, "SELECT id, got, maximum, attempts, last FROM tally WHERE bank = ?1 AND "
-                                   "heading = ?2 AND attempts > 0 ORDER BY id", bank);
+    sqlite3_stmt *select = of_bank(record, "SELECT id, got, maximum, attempts, last, first, again FROM tally "
+                                   "WHERE bank = ?1 AND heading = ?2 AND attempts > 0 ORDER BY id", bank);
     if (select)
         store_bind_text(record, select, 2, names[by]);
     return list(record, select, arena, take_tally, sizeof **items, (void **)items, count, messages);
@@ -252,6 +259,28 @@ bool record_missed(struct record *record, const char *bank, struct arena *arena,
                                    "question, part, item, topic, word, idea, cause, content FROM missed "
                                    "WHERE bank = ? ORDER BY question, part, item", bank);
     return list(record, select, arena, take_missed, sizeof **items, (void **)items, count, messages);
+}
+
+static void take_moderation(struct record *record, sqlite3_stmt *row, struct arena *arena, void *element)
+{
+    (void)record;
+    (void)arena;
+    *(struct moderation *)element = (struct moderation){
+        (long)sqlite3_column_int64(row, 0), store_number(row, 1), store_number(row, 2), store_number(row, 3),
+    };
+}
+
+bool record_moderation(struct record *record, const char *bank, struct moderation *sums, struct messages *messages)
+{
+    struct arena *arena = arena_new();
+    struct moderation *found;
+    size_t count;
+    sqlite3_stmt *select = of_bank(record, "SELECT count(*), total(own), total(teacher), total(maximum) FROM moderated "
+                                   "WHERE bank = ?", bank);
+    bool read = list(record, select, arena, take_moderation, sizeof *found, (void **)&found, &count, messages);
+    *sums = read && count ? found[0] : (struct moderation){0};
+    arena_free(arena);
+    return read;
 }
 
 static void take_script(struct record *record, sqlite3_stmt *row, struct arena *arena, void *element)

@@ -74,6 +74,7 @@ struct mark_row {
     const char *item;       /* node id, "#2" and so on for further slots of one node */
     const char *topic, *objective, *word;   /* ids in the course; word may be NULL */
     const char *idea;       /* NULL */
+    const char *skills;     /* ids with a space between; NULL: none */
     double difficulty;      /* log-odds, 0 = average */
     double got, first, maximum;             /* final and first-tick marks (NAN: no first ticks) */
     bool confident;         /* first ticked as earned, or predicted in full */
@@ -176,8 +177,9 @@ struct tally {
     double got, maximum;
     long attempts;          /* scripts; by cause: points */
     moment last;
+    day_number first, again;    /* the first day on which such a question was marked, and the next day after it; NO_DAY */
 };
-enum tally_by { TALLY_TOPIC, TALLY_OBJECTIVE, TALLY_WORD, TALLY_CAUSE };
+enum tally_by { TALLY_TOPIC, TALLY_OBJECTIVE, TALLY_WORD, TALLY_CAUSE, TALLY_SKILL };
 bool record_tallies(struct record *record, const char *bank, enum tally_by by, struct arena *arena,
                     struct tally **items, size_t *count, struct messages *messages);
 
@@ -193,12 +195,19 @@ struct missed_point {
 bool record_missed(struct record *record, const char *bank, struct arena *arena, struct missed_point **items,
                    size_t *count, struct messages *messages);
 
+/* What a teacher's marks were compared with the student's own, over every point that has both. */
+struct moderation {
+    long points;            /* 0: nothing was moderated */
+    double own, teacher, maximum;   /* sums of marks */
+};
+bool record_moderation(struct record *record, const char *bank, struct moderation *sums, struct messages *messages);
+
 struct script_marks {       /* predicted, first, final a marked script, oldest first */
     int64_t script;
     const char *question;
     moment at;              /* when it was marked */
     double predicted;       /* sum over the parts predicted; NAN when none was */
-    double predicted_final, predicted_maximum;  /* final marks and marks on offer in those parts */
+    double predicted_final, predicted_maximum;  /* in those parts: final marks (the teacher's where given), marks on offer */
     double first, final, maximum;               /* by the student; first NAN when there were no first ticks */
     double moderated;       /* final with the teacher's marks in place; NAN when there was no moderation */
     double seconds, allowed;                    /* sums over the parts; NAN when not known */

@@ -91,17 +91,29 @@
 #define VERSION_1_INDEXES \
     "CREATE INDEX sitting_open ON sitting(bank) WHERE closed IS NULL;\n"
 
+/* Version 2: skills of a mark; days on which a tally first grew. What is derived is built anew by whoever migrates. */
+#define VERSION_2_LOG "ALTER TABLE mark ADD COLUMN skills TEXT;\n"
+
+#define VERSION_2_DERIVED \
+    "DROP TABLE tally;\n" \
+    "CREATE TABLE tally(bank TEXT NOT NULL, heading TEXT NOT NULL, id TEXT NOT NULL, got REAL NOT NULL,\n" \
+    "  maximum REAL NOT NULL, attempts INTEGER NOT NULL, last INTEGER NOT NULL, first INTEGER, again INTEGER,\n" \
+    "  PRIMARY KEY (bank, heading, id)) STRICT, WITHOUT ROWID;\n"
+
 const struct migration schema_migrations[] = {
     {{VERSION_1_LOG, VERSION_1_DERIVED, VERSION_1_INDEXES}},
+    {{VERSION_2_LOG, VERSION_2_DERIVED}},
 };
 const size_t schema_version = sizeof schema_migrations / sizeof *schema_migrations;
 
-bool schema_migrate(struct record *record, const struct migration *steps, size_t version, size_t target)
+bool schema_migrate(struct record *record, const struct migration *steps, size_t version, size_t target,
+                    bool (*finish)(struct record *record))
 {
     bool done = store_begin(record);
     for (size_t i = version; done && i < target; i++)
         for (int piece = 0; done && piece < MIGRATION_PIECES; piece++)
             done = !steps[i].sql[piece] || store_run(record, steps[i].sql[piece]);
+    done = done && (!finish || finish(record));
     /* user_version takes no bound parameter, and is rolled back with the transaction. */
     done = done && store_print_run(record, "PRAGMA user_version = %zu", target) && store_commit(record);
     if (!done)
@@ -121,7 +133,7 @@ static bool open_reference(struct record *reference)
                                SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_NOMUTEX, NULL);
     if (code != SQLITE_OK)
         return store_fault(reference, code);
-    return schema_migrate(reference, schema_migrations, 0, schema_version);
+    return schema_migrate(reference, schema_migrations, 0, schema_version, NULL);
 }
 
 static bool same_row(struct record *record, sqlite3_stmt *found, struct record *reference, sqlite3_stmt *wanted)

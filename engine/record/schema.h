@@ -18,9 +18,10 @@ struct migration { const char *sql[MIGRATION_PIECES]; };     /* run in this orde
 extern const struct migration schema_migrations[];
 extern const size_t schema_version;     /* how many there are: the version this program writes */
 
-/* Runs the steps from `version` to `target` in one transaction and sets the version; on a fault nothing happened.
- * An empty database is version 0. */
-bool schema_migrate(struct record *record, const struct migration *steps, size_t version, size_t target);
+/* Runs the steps from `version` to `target`, then `finish` (NULL: nothing), in one transaction and sets the version;
+ * on a fault nothing happened. An empty database is version 0. */
+bool schema_migrate(struct record *record, const struct migration *steps, size_t version, size_t target,
+                    bool (*finish)(struct record *record));
 
 /* Whether exactly the tables and indexes of the present version are there, letter for letter; otherwise a
  * fault that names one that is not. */

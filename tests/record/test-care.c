@@ -83,7 +83,7 @@ Test(record, the_export_holds_everything)
     buffer_add(&out, "before ");
     cr_assert(record_export(record, &out, &messages));
     static const char *const parts[] = {
-        "before {\"format\":1,\"events\":[{\"sequence\":1,",
+        "before {\"format\":2,\"events\":[{\"sequence\":1,",
         "\"kind\":\"course-seen\"",
         "\"at\":\"2026-01-01T00:00:00Z\"",
         "\"text\":\"say \\\"waves\\\"\\u001b[2J\\n\xc2\xb2\"",

@@ -376,6 +376,75 @@ Test(record, tallies_causes_and_moderation)
     folder_remove(&folder);
 }
 
+/* Sums by hand. A mark counts under each of its skills, a question once under each. */
+Test(record, tallies_by_skill)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    int64_t sitting = begin_sitting(record, BANK, AT), script = begin_script(record, BANK, sitting, "w01", 7, AT);
+    struct mark_row marks[] = {one_mark("a.1", "waves", "AO1", 1, 1), one_mark("a.2", "waves", "AO2", 1, 2),
+                               one_mark("a.3", "waves", "AO2", 0, 3), one_mark("a.4", "waves", "AO2", 4, 5)};
+    marks[1].skills = "maths";
+    marks[2].skills = "practical maths";
+    marks[3].skills = "maths-hard";
+    struct event event = marked(script, marks, 4, AT);
+    append_one(record, &event);
+    expect_tally(record, TALLY_SKILL, "maths", 1, 5, 1);
+    expect_tally(record, TALLY_SKILL, "practical", 0, 3, 1);
+    expect_tally(record, TALLY_SKILL, "maths-hard", 4, 5, 1);
+    moderate(record, script, "a.3", 2);
+    expect_tally(record, TALLY_SKILL, "maths", 3, 5, 1);
+    expect_tally(record, TALLY_SKILL, "practical", 2, 3, 1);
+    struct moderation sums;
+    struct messages messages = MESSAGES_EMPTY;
+    moderate(record, script, "a.2", 0.5);
+    moderate(record, script, "a.2", 0);     /* the later mark stands */
+    cr_assert(record_moderation(record, BANK, &sums, &messages));
+    cr_assert(sums.points == 2 && sums.own == 1 && sums.teacher == 2 && sums.maximum == 5);
+    cr_assert(record_moderation(record, "another", &sums, &messages));
+    cr_assert(sums.points == 0 && sums.own == 0 && sums.maximum == 0);
+    record_close(record);
+    expect_sound(path_in(&folder, "record.db"));
+    folder_remove(&folder);
+}
+
+static void mark_on(struct record *record, int64_t sitting, const char *topic, moment at)
+{
+    struct mark_row mark = one_mark("a.1", topic, "AO1", 1, 1);
+    struct event event = marked(begin_script(record, BANK, sitting, "w01", 7, at), &mark, 1, at);
+    append_one(record, &event);
+}
+
+static void expect_days(struct record *record, const char *topic, day_number first, day_number again)
+{
+    struct arena *arena = arena_new();
+    const struct tally *found = tally(record, TALLY_TOPIC, topic, arena);
+    cr_assert(found && found->first == first && found->again == again, "%s: %d, %d", topic, found ? found->first : 0,
+              found ? found->again : 0);
+    arena_free(arena);
+}
+
+Test(record, the_first_two_days_of_a_topic)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    int64_t sitting = begin_sitting(record, BANK, AT);
+    day_number day = day_of(AT);
+    mark_on(record, sitting, "waves", AT);
+    mark_on(record, sitting, "waves", AT + 60);
+    expect_days(record, "waves", day, NO_DAY);
+    mark_on(record, sitting, "waves", AT - 2 * DAY);    /* the clock was put back */
+    expect_days(record, "waves", day, NO_DAY);
+    mark_on(record, sitting, "waves", AT + 3 * DAY);
+    mark_on(record, sitting, "waves", AT + 9 * DAY);
+    mark_on(record, sitting, "dunes", AT + 9 * DAY);
+    expect_days(record, "waves", day, day + 3);
+    expect_days(record, "dunes", day + 9, NO_DAY);
+    record_close(record);
+    expect_sound(path_in(&folder, "record.db"));
+    folder_remove(&folder);
+}
+
 Test(record, predicted_marks_and_time_of_a_script)
 {
     struct folder folder = folder_new();
@@ -410,6 +479,15 @@ Test(record, predicted_marks_and_time_of_a_script)
     cr_assert(found->predicted == 5 && found->predicted_final == 4 && found->predicted_maximum == 5);
     cr_assert(found->final == 6 && found->maximum == 9 && isnan(found->first) && isnan(found->moderated));
     cr_assert(found->seconds == 100.5 && found->allowed == 90);
+    moderate(record, script, "a.1", 0);
+    event = event_blank(EVENT_MODERATED);
+    event.script = script;
+    event.part = "b";
+    event.item = "b.1";
+    event.number = 4;
+    append_one(record, &event);
+    cr_assert(record_script_marks(record, BANK, arena, &found, &count, &messages));
+    cr_assert(found->predicted_final == 3 && found->moderated == 7, "part b was not predicted");
     arena_free(arena);
     record_close(record);
     folder_remove(&folder);
@@ -530,6 +608,8 @@ static void change_setting(struct record *record, struct random_source *random, 
     append_one(record, &event);
 }
 
+static const char *const skill_texts[] = {NULL, "maths", "practical", "maths practical"};
+
 static void draw_marks(struct random_source *random, struct open_script *script)
 {
     static const char *const items[] = {"a.1", "a.2", "b.1", "b.2"};
@@ -543,6 +623,7 @@ static void draw_marks(struct random_source *random, struct open_script *script)
         mark->word = random_below(random, 4) ? word_ids[random_below(random, 2)] : NULL;
         mark->difficulty = random_unit(random) * 2 - 1;
         mark->confident = random_below(random, 2);
+        mark->skills = skill_texts[random_below(random, 4)];
         if (random_below(random, 8) == 0)
             mark->first = NAN;
     }

@@ -13,8 +13,8 @@
 static struct event full_event(enum event_kind kind, int64_t sitting, int64_t script, const char *hash)
 {
     static const struct mark_row marks[] = {
-        {"a", "a.1", "waves", "AO1", "explain", "shoaling", 0.25, 1, 0.5, 1.5, true, false},
-        {"b", "b.1", "gone", "AO9", NULL, NULL, -3.5, 0, NAN, 2, false, true},
+        {"a", "a.1", "waves", "AO1", "explain", "shoaling", "maths practical", 0.25, 1, 0.5, 1.5, true, false},
+        {"b", "b.1", "gone", "AO9", NULL, NULL, NULL, -3.5, 0, NAN, 2, false, true},
     };
     struct event event = event_blank(kind);
     event.at = AT + kind;
@@ -38,9 +38,9 @@ static struct event full_event(enum event_kind kind, int64_t sitting, int64_t sc
 
 static void expect_same_mark(const struct mark_row *got, const struct mark_row *want)
 {
-    const char *const got_texts[] = {got->part, got->item, got->topic, got->objective, got->word, got->idea};
-    const char *const want_texts[] = {want->part, want->item, want->topic, want->objective, want->word, want->idea};
-    for (int i = 0; i < 6; i++)
+    const char *const got_texts[] = {got->part, got->item, got->topic, got->objective, got->word, got->idea, got->skills};
+    const char *const want_texts[] = {want->part, want->item, want->topic, want->objective, want->word, want->idea, want->skills};
+    for (int i = 0; i < 7; i++)
         cr_assert(want_texts[i] ? got_texts[i] && strcmp(got_texts[i], want_texts[i]) == 0 : !got_texts[i]);
     cr_assert(got->difficulty == want->difficulty && got->got == want->got && got->maximum == want->maximum);
     cr_assert(got->first == want->first || (isnan(got->first) && isnan(want->first)));

@@ -5,6 +5,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/hash.h"
 #include "folder.h"
 #include "record/schema.h"
 
@@ -59,7 +60,7 @@ Test(record, the_settings_of_the_file)
     sqlite3_open(path, &db);
     const struct { const char *sql, *want; } facts[] = {
         {"PRAGMA application_id", "1333227117"},    /* 0x4f776e6d */
-        {"PRAGMA user_version", "1"},
+        {"PRAGMA user_version", "2"},
         {"PRAGMA journal_mode", "wal"},
         {"SELECT count(*) FROM sqlite_schema WHERE type IN ('trigger', 'view')", "0"},
         {"SELECT count(*) FROM pragma_table_list WHERE schema = 'main' AND NOT strict AND name NOT LIKE 'sqlite%'", "0"},
@@ -181,7 +182,7 @@ Test(record, what_is_not_a_record_is_refused_untouched)
 Test(record, changed_headers_and_tables_are_refused_untouched)
 {
     static const struct { const char *sql, *part; } cases[] = {
-        {"PRAGMA user_version = 2", "newer version"},
+        {"PRAGMA user_version = 3", "newer version"},
         {"PRAGMA user_version = 999999", "newer version"},
         {"PRAGMA user_version = 0", "no version"},
         {"PRAGMA application_id = 1234567", "another program"},
@@ -339,9 +340,9 @@ Test(record, a_migration_happens_whole_or_not_at_all)
     struct folder folder = folder_new();
     struct record record = {.path = (char *)path_in(&folder, "x.db"), .lock = -1};
     cr_assert_eq(sqlite3_open(record.path, &record.db), SQLITE_OK);
-    cr_assert(schema_migrate(&record, steps, 0, 1));
-    cr_assert(schema_migrate(&record, steps, 1, 2));
-    cr_assert_not(schema_migrate(&record, steps, 2, 3));
+    cr_assert(schema_migrate(&record, steps, 0, 1, NULL));
+    cr_assert(schema_migrate(&record, steps, 1, 2, NULL));
+    cr_assert_not(schema_migrate(&record, steps, 2, 3, NULL));
     cr_assert(store_faulted(&record));
     store_start(&record);
     int64_t value;
@@ -354,5 +355,53 @@ Test(record, a_migration_happens_whole_or_not_at_all)
     store_close_statements(&record);
     sqlite3_close(record.db);
     buffer_free(&record.fault);
+    folder_remove(&folder);
+}
+
+/* A record as version 1 wrote it, with one marked question. */
+static void make_first_version(const char *path)
+{
+    struct record record = {.path = (char *)path, .lock = -1};
+    cr_assert_eq(sqlite3_open(path, &record.db), SQLITE_OK);
+    cr_assert(schema_migrate(&record, schema_migrations, 0, 1, NULL));
+    store_close_statements(&record);
+    sqlite3_close(record.db);
+    chmod(path, 0600);
+    struct buffer sql = BUFFER_EMPTY;
+    char hash[33];
+    hash_content("x", 1, hash);
+    buffer_print(&sql, "PRAGMA application_id = 1333227117;"
+        "INSERT INTO content VALUES('%s', 'x');"
+        "INSERT INTO event(seq, at, day, kind, bank, text, content, pass) VALUES(1, 1767225600, 20454, 1, 'coastal-science', '"
+        COURSE_LINES "', '%s', 0);"
+        "INSERT INTO event(seq, at, day, kind, bank, pass) VALUES(2, 1767225600, 20454, 2, 'coastal-science', 0);"
+        "INSERT INTO event(seq, at, day, kind, sitting, bank, item, content, pass, number) VALUES(3, 1767225600, 20454, 4, 2, "
+        "'coastal-science', 'w01', '%s', 0, 0);"
+        "INSERT INTO event(seq, at, day, kind, sitting, script, bank, pass) VALUES(4, 1767225600, 20454, 18, 2, 3, "
+        "'coastal-science', 0);"
+        "INSERT INTO mark VALUES(4, 0, 'a', 'a.1', 'waves', 'AO1', 'explain', NULL, 0, 1, 1, 2, 0, 0);", hash, hash, hash);
+    run_sql(path, buffer_text(&sql));
+    buffer_free(&sql);
+}
+
+Test(record, a_record_of_version_1_becomes_a_present_one)
+{
+    struct folder folder = folder_new();
+    const char *path = path_in(&folder, "record.db");
+    make_first_version(path);
+    expect_refused(path, RECORD_READ, "open it once for writing");
+    struct record *record = open_record(path);
+    struct arena *arena = arena_new();
+    struct messages messages = MESSAGES_EMPTY;
+    struct tally *items;
+    size_t count;
+    cr_assert(record_tallies(record, BANK, TALLY_TOPIC, arena, &items, &count, &messages));
+    cr_assert_eq(count, 1);
+    cr_assert(items[0].got == 1 && items[0].maximum == 2 && items[0].first == 20454 && items[0].again == NO_DAY);
+    cr_assert(record_tallies(record, BANK, TALLY_SKILL, arena, &items, &count, &messages));
+    cr_assert_eq(count, 0, "skills were not kept then");
+    record_close(record);
+    expect_sound(path);
+    arena_free(arena);
     folder_remove(&folder);
 }
