@@ -5,7 +5,7 @@ BUILD ?= build
 
 # Rooms from the ground up: a room may use itself and the rooms before it, and its tests are linked
 # against nothing else.
-ROOMS := base quantity bank marking answer learner record report practice terminal commands
+ROOMS := base quantity bank marking answer learner record report practice paper terminal commands
 
 WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wformat=2 -Wvla -Wstrict-prototypes \
             -Wmissing-prototypes -Werror
@@ -15,7 +15,7 @@ HARDENING ?= -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=3 -fstack-protector-strong -fst
 LINK_HARDENING ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack,--as-needed
 INCLUDES := -Iengine -Itests $(subst -I,-isystem ,$(shell pkg-config --cflags-only-I $(PACKAGES)))
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE $(INCLUDES) $(CFLAGS) $(WARNINGS) $(HARDENING) $(SANITIZERS) -MMD -MP
-LIBS := $(shell pkg-config --libs $(PACKAGES)) -lunistring -lstemmer -lm
+LIBS := $(shell pkg-config --libs $(PACKAGES)) -lunistring -lstemmer -lglpk -lm
 
 sources = $(wildcard engine/$(1)/*.c)
 objects = $(patsubst %.c,$(BUILD)/%.o,$(call sources,$(1)))
