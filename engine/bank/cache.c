@@ -12,8 +12,8 @@
 #include "base/hash.h"
 #include "base/memory.h"
 
-/* The file is a header, the questions, their parts, then the ids (each question's own, then its enemies', each with its NUL) and the course's text. Fixed
- * records of this machine's own layout: a file of another layout has another `layout` and is passed over. */
+/* The file is a header, the questions, their parts, then the ids (each question's own, then its
+ * enemies', then those of its ideas, each with its NUL) and the course's text. Fixed records of this machine's own layout: a file of another layout has another `layout` and is passed over. */
 struct header {
     char magic[8];
     uint32_t layout, reserved;
@@ -30,7 +30,7 @@ struct question_record {
     double minutes;
     int32_t topic, demand, marks;
     uint32_t part_count;
-    uint32_t varied, has_numbers, enemy_count, reserved;
+    uint32_t varied, has_numbers, enemy_count, idea_count;
 };
 
 struct part_record {
@@ -38,7 +38,7 @@ struct part_record {
     int32_t objective, word, marks, reserved;
 };
 
-enum { LAYOUT = 4, CACHE_LIMIT = 128 * 1024 * 1024 };
+enum { LAYOUT = 5, CACHE_LIMIT = 128 * 1024 * 1024 };
 static const char magic[8] = "ownmark";
 
 /* Eight bytes at a time: the file is read before the first prompt, and a byte at a time would be most of that. */
@@ -132,14 +132,16 @@ static const char *take_id(struct cached_bytes *ids)
     return id;
 }
 
+/* more: the ids of its enemies, then those of its ideas. */
 static bool add_question(const struct question_record *record, const struct part_summary *parts, const char *id,
-                         const char *const *enemies, struct index *index)
+                         const char *const *more, struct index *index)
 {
     struct question_summary summary = {
         .id = id, .topic = record->topic, .demand = (enum demand)record->demand, .marks = record->marks,
         .minutes = record->minutes, .varied = record->varied != 0, .has_numbers = record->has_numbers != 0,
         .part_count = record->part_count, .offset = record->offset, .length = record->length,
-        .fingerprint = record->fingerprint, .enemies = enemies, .enemy_count = record->enemy_count,
+        .fingerprint = record->fingerprint, .enemies = more, .enemy_count = record->enemy_count,
+        .ideas = more + record->enemy_count, .idea_count = record->idea_count,
     };
     return index_add(index, &summary, parts, (struct question_place){record->line, record->column});
 }
@@ -148,14 +150,15 @@ static bool read_question(const struct question_record *record, const struct par
                           struct cached_bytes *ids, struct index *index)
 {
     const char *id = take_id(ids);
-    if (!id || record->enemy_count > ids->left)
+    size_t count = (size_t)record->enemy_count + record->idea_count;
+    if (!id || count > ids->left)
         return false;
-    const char **enemies = memory_get_zeroed(record->enemy_count, sizeof *enemies);
+    const char **more = memory_get_zeroed(count, sizeof *more);
     bool good = true;
-    for (uint32_t i = 0; good && i < record->enemy_count; i++)
-        good = (enemies[i] = take_id(ids)) != NULL;
-    good = good && add_question(record, parts, id, enemies, index);
-    free(enemies);
+    for (size_t i = 0; good && i < count; i++)
+        good = (more[i] = take_id(ids)) != NULL;
+    good = good && add_question(record, parts, id, more, index);
+    free(more);
     return good;
 }
 
@@ -256,6 +259,7 @@ static void add_records(struct buffer *out, const struct index *index)
             .topic = summary->topic, .demand = (int32_t)summary->demand, .marks = summary->marks,
             .part_count = (uint32_t)summary->part_count, .varied = summary->varied,
             .has_numbers = summary->has_numbers, .enemy_count = (uint32_t)summary->enemy_count,
+            .idea_count = (uint32_t)summary->idea_count,
         };
         buffer_add_bytes(out, (const char *)&record, sizeof record);
     }
@@ -266,9 +270,10 @@ static void add_records(struct buffer *out, const struct index *index)
     }
 }
 
-static void add_id(struct buffer *out, const char *id)
+static void add_ids(struct buffer *out, const char *const *ids, size_t count)
 {
-    buffer_add_bytes(out, id, strlen(id) + 1);
+    for (size_t i = 0; i < count; i++)
+        buffer_add_bytes(out, ids[i], strlen(ids[i]) + 1);
 }
 
 void cache_write(const char *real_path, const struct cached_bank *bank, const struct index *index)
@@ -286,9 +291,9 @@ void cache_write(const char *real_path, const struct cached_bank *bank, const st
     size_t before = out.length;
     for (size_t i = 0; i < index->count; i++) {
         const struct question_summary *summary = &index->summaries[i];
-        add_id(&out, summary->id);
-        for (size_t j = 0; j < summary->enemy_count; j++)
-            add_id(&out, summary->enemies[j]);
+        add_ids(&out, &summary->id, 1);
+        add_ids(&out, summary->enemies, summary->enemy_count);
+        add_ids(&out, summary->ideas, summary->idea_count);
     }
     header.ids_length = out.length - before;
     buffer_add_bytes(&out, buffer_text(&bank->course_text), bank->course_text.length);

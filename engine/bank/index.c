@@ -46,6 +46,7 @@ bool index_add(struct index *index, const struct question_summary *summary, cons
     index->summaries[index->count] = *summary;
     index->summaries[index->count].id = id;
     index->summaries[index->count].enemies = copy_ids(index->arena, summary->enemies, summary->enemy_count);
+    index->summaries[index->count].ideas = copy_ids(index->arena, summary->ideas, summary->idea_count);
     index->places[index->count++] = place;
     for (size_t i = 0; i < summary->part_count; i++) {
         index->parts = memory_grow(index->parts, &index->part_capacity, index->part_count, sizeof *index->parts);
@@ -80,20 +81,43 @@ static bool has_numbers(const struct question *question)
     return found;
 }
 
+/* ---- Ideas ---- */
+
+struct ideas {
+    const char **items;
+    size_t count, capacity;
+    struct names met;
+};
+
+static bool take_idea(const struct node *point, void *context)
+{
+    struct ideas *ideas = context;
+    if (!point->idea || !names_add(&ideas->met, point->idea, (int)ideas->count))
+        return true;
+    ideas->items = memory_grow(ideas->items, &ideas->capacity, ideas->count, sizeof *ideas->items);
+    ideas->items[ideas->count++] = point->idea;
+    return true;
+}
+
 bool index_add_question(struct index *index, const struct question *question, const struct element_bytes *at,
                         const char *bytes)
 {
     struct part_summary *parts = memory_get_zeroed(question->part_count, sizeof *parts);
     for (size_t i = 0; i < question->part_count; i++)
         parts[i] = summary_of_part(&question->parts[i]);
+    struct ideas ideas = {.met = names_new()};
+    for (size_t i = 0; i < question->part_count; i++)
+        scheme_each_point(&question->parts[i].scheme.root, take_idea, &ideas);
     struct question_summary summary = {
         .id = question->id, .topic = question->topic, .demand = question->demand, .marks = question->marks,
         .minutes = question->minutes, .varied = question->varied, .has_numbers = has_numbers(question),
         .part_count = question->part_count, .offset = at->offset, .length = at->length,
         .fingerprint = index_fingerprint(bytes, at->length), .enemies = question->enemies,
-        .enemy_count = question->enemy_count,
+        .enemy_count = question->enemy_count, .ideas = ideas.items, .idea_count = ideas.count,
     };
     bool added = index_add(index, &summary, parts, (struct question_place){at->line, at->column});
+    names_free(&ideas.met);
+    free(ideas.items);
     free(parts);
     return added;
 }

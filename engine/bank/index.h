@@ -24,8 +24,8 @@ struct index {
 struct index index_new(struct arena *arena);
 void index_free(struct index *index);
 
-/* The summary's id and enemies are copied into the arena; its parts (part_count of them) are copied behind those before. False,
- * and nothing added, when the id is there already. */
+/* The summary's id, enemies and ideas are copied into the arena; its parts (part_count of them) are copied behind those
+ * before. False, and nothing added, when the id is there already. */
 bool index_add(struct index *index, const struct question_summary *summary, const struct part_summary *parts,
                struct question_place place);
 

@@ -301,6 +301,7 @@ struct question_summary {
     bool has_numbers;               /* a part with givens or a number to find */
     const char *const *enemies;     size_t enemy_count;     /* as the question names them; naming on one side is enough */
     const struct part_summary *parts;  size_t part_count;
+    const char *const *ideas;          size_t idea_count;  /* of its points, each once */
     uint64_t offset, length;        /* its bytes in the file */
     uint64_t fingerprint;           /* of those bytes */
 };

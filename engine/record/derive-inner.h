@@ -7,7 +7,7 @@
 #include "record/shelf.h"
 
 enum shelf_id {
-    SITTINGS, BANKS, COURSES, SETTINGS, SCRIPTS, PARTS, CAUSES, MODERATED, QUESTIONS, SEEDS, TALLIES, MISSED,
+    SITTINGS, BANKS, COURSES, SETTINGS, SCRIPTS, PARTS, CAUSES, MODERATED, QUESTIONS, SEEDS, TALLIES, MISSED, IDEAS,
     EFFECTS, LEARNERS, SHELVES
 };
 
@@ -37,6 +37,8 @@ enum {
     MISSED_LOSSES, MISSED_LOST
 };
 enum { MISSED_TOPIC, MISSED_WORD, MISSED_IDEA, MISSED_CAUSE, MISSED_CONTENT };
+/* A lost point that has the idea; places count from 1 in the order of the first losses. */
+enum { IDEA_QUESTION, IDEA_PART, IDEA_ITEM };
 /* effect: the fields LEARNER_MEAN to LEARNER_FRESHNESS; learner: LEARNER_SEEN to LEARNER_ATTEMPTS. */
 
 struct replay;
@@ -86,6 +88,8 @@ day_number missed_exam_day(struct derive *derive, const char *bank);
 /* One slot as marked on that day. */
 bool missed_take(struct derive *derive, const struct missed_slot *slot, const struct mark_row *mark, double got,
                  bool confident);
+/* The idea was earned: a success that day for every lost point of the bank that has it. */
+bool missed_earn_idea(struct derive *derive, const struct missed_slot *slot, const char *idea);
 bool missed_set_cause(struct derive *derive, const struct missed_slot *slot, const char *part, const char *item);
 struct missed_cycle missed_cycle_from(const double *number);    /* the first columns of a missed row */
 

@@ -205,6 +205,27 @@ static bool close_script(struct derive *derive, struct row *script, const struct
     return true;
 }
 
+/* Was the idea of this slot earned wherever the question asks for it? Told once, at its first slot. */
+static bool earns_idea(const struct event *event, size_t index)
+{
+    const char *idea = event->marks[index].idea;
+    for (size_t i = 0; idea && i < event->mark_count; i++) {
+        const struct mark_row *mark = &event->marks[i];
+        if (same_name(mark->idea, idea) && (i < index || mark->got < mark->maximum))
+            return false;
+    }
+    return idea != NULL;
+}
+
+/* After the slots themselves: a question that earns an idea in one place and loses it in another does not show it. */
+static bool take_ideas(struct derive *derive, const struct missed_slot *slot, const struct event *event)
+{
+    for (size_t i = 0; i < event->mark_count; i++)
+        if (earns_idea(event, i) && !missed_earn_idea(derive, slot, event->marks[i].idea))
+            return false;
+    return true;
+}
+
 /* The slots, one by one: causes and missed points. */
 static bool take_slots(struct derive *derive, const struct row *script, const struct event *event)
 {
@@ -219,7 +240,7 @@ static bool take_slots(struct derive *derive, const struct row *script, const st
             !missed_take(derive, &slot, mark, mark->got, mark->confident))
             return false;
     }
-    return true;
+    return take_ideas(derive, &slot, event);
 }
 
 bool derive_marked(struct derive *derive, const struct event *event)

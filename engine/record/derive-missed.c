@@ -1,6 +1,7 @@
 /* The state of every point that was ever lost. */
 #include <math.h>
 
+#include "base/text.h"
 #include "record/derive-inner.h"
 
 static day_number day_from(double number)
@@ -62,6 +63,62 @@ day_number missed_exam_day(struct derive *derive, const char *bank)
     return text && day_parse(text, &day) ? day : NO_DAY;
 }
 
+/* ---- Points that share an idea ------------------------------------------------------------------------ */
+
+static bool is_point(const struct row *listed, const char *question, const char *part, const char *item)
+{
+    return text_equal(listed->text[IDEA_QUESTION], question) && text_equal(listed->text[IDEA_PART], part) &&
+           text_equal(listed->text[IDEA_ITEM], item);
+}
+
+static bool list_under_idea(struct derive *derive, const struct missed_slot *slot, const struct mark_row *mark)
+{
+    char key[24];
+    struct row *listed;
+    int64_t place = 1;
+    while ((listed = derive_find(derive, IDEAS, SHELF_KEY(slot->bank, mark->idea, shelf_number_key(key, place))))) {
+        if (is_point(listed, slot->question, mark->part, mark->item))
+            return true;
+        place++;
+    }
+    listed = store_faulted(derive->record)
+                 ? NULL : derive_get(derive, IDEAS, SHELF_KEY(slot->bank, mark->idea, shelf_number_key(key, place)));
+    if (!listed)
+        return false;
+    derive_set_text(derive, IDEAS, listed, IDEA_QUESTION, slot->question);
+    derive_set_text(derive, IDEAS, listed, IDEA_PART, mark->part);
+    derive_set_text(derive, IDEAS, listed, IDEA_ITEM, mark->item);
+    return true;
+}
+
+static bool earn(struct derive *derive, const struct missed_slot *slot, struct row *row)
+{
+    struct missed_cycle cycle;
+    if (!read_cycle(derive, row, &cycle))
+        return false;
+    cycle = missed_earned(cycle, slot->day, slot->exam);
+    store_cycle(row->number, &cycle);
+    row->changed = true;
+    return true;
+}
+
+/* A point whose bank has given it another idea since stays in the list, but is passed over. */
+bool missed_earn_idea(struct derive *derive, const struct missed_slot *slot, const char *idea)
+{
+    char key[24];
+    struct row *listed;
+    for (int64_t place = 1;
+         (listed = derive_find(derive, IDEAS, SHELF_KEY(slot->bank, idea, shelf_number_key(key, place)))); place++) {
+        struct row *row = derive_find(derive, MISSED, SHELF_KEY(slot->bank, listed->text[IDEA_QUESTION],
+                                                                listed->text[IDEA_PART], listed->text[IDEA_ITEM]));
+        if (row && text_equal(row->text[MISSED_IDEA], idea) && !earn(derive, slot, row))
+            return false;
+    }
+    return !store_faulted(derive->record);
+}
+
+/* ---- One slot ------------------------------------------------------------------------------------------ */
+
 static bool lose(struct derive *derive, const struct missed_slot *slot, const struct mark_row *mark, double got,
                  bool confident)
 {
@@ -82,7 +139,7 @@ static bool lose(struct derive *derive, const struct missed_slot *slot, const st
     derive_set_text(derive, MISSED, row, MISSED_IDEA, mark->idea);
     derive_set_text(derive, MISSED, row, MISSED_CAUSE, slot->cause);
     derive_set_text(derive, MISSED, row, MISSED_CONTENT, slot->content);
-    return true;
+    return !mark->idea || list_under_idea(derive, slot, mark);
 }
 
 bool missed_take(struct derive *derive, const struct missed_slot *slot, const struct mark_row *mark, double got,
@@ -91,15 +148,7 @@ bool missed_take(struct derive *derive, const struct missed_slot *slot, const st
     if (got < mark->maximum)
         return lose(derive, slot, mark, got, confident);
     struct row *row = derive_find(derive, MISSED, SHELF_KEY(slot->bank, slot->question, mark->part, mark->item));
-    if (!row)
-        return !store_faulted(derive->record);
-    struct missed_cycle cycle;
-    if (!read_cycle(derive, row, &cycle))
-        return false;
-    cycle = missed_earned(cycle, slot->day, slot->exam);
-    store_cycle(row->number, &cycle);
-    row->changed = true;
-    return true;
+    return row ? earn(derive, slot, row) : !store_faulted(derive->record);
 }
 
 bool missed_set_cause(struct derive *derive, const struct missed_slot *slot, const char *part, const char *item)

@@ -28,6 +28,7 @@ static const struct shelf_kind kinds[SHELVES] = {
     [MISSED] = {"missed", {"bank", "question", "part", "item"},
                 {"state", "since", "due", "step", "look", "success", "later", "gap", "losses", "lost"},
                 {"topic", "word", "idea", "cause", "content"}},
+    [IDEAS] = {"idea", {"bank", "idea", "place"}, {NULL}, {"question", "part", "item"}},
     [EFFECTS] = {"effect", {"bank", "kind", "id"},
                  {"mean", "variance", "evidence", "last", "grown", "strength", "freshness"}, {NULL}},
     [LEARNERS] = {"learner", {"bank"},

@@ -11,7 +11,7 @@
 
 struct derive;
 
-enum { DERIVED_TABLES = 14 };
+enum { DERIVED_TABLES = 15 };
 const char *derived_table(int index);
 
 /* whole_log: for a rebuild, from the first event on; the derived tables are not read. */

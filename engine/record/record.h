@@ -183,6 +183,7 @@ enum tally_by { TALLY_TOPIC, TALLY_OBJECTIVE, TALLY_WORD, TALLY_CAUSE, TALLY_SKI
 bool record_tallies(struct record *record, const char *bank, enum tally_by by, struct arena *arena,
                     struct tally **items, size_t *count, struct messages *messages);
 
+/* A point counts as earned too when another question earns its idea: every point of that question with the idea, in full. */
 struct missed_point {
     const char *question, *part, *item, *topic, *word, *idea, *cause;   /* idea, cause: NULL when none */
     enum missed_state state;

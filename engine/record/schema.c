@@ -100,9 +100,15 @@
     "  maximum REAL NOT NULL, attempts INTEGER NOT NULL, last INTEGER NOT NULL, first INTEGER, again INTEGER,\n" \
     "  PRIMARY KEY (bank, heading, id)) STRICT, WITHOUT ROWID;\n"
 
+/* Version 3: points that share an idea. */
+#define VERSION_3_DERIVED \
+    "CREATE TABLE idea(bank TEXT NOT NULL, idea TEXT NOT NULL, place INTEGER NOT NULL, question TEXT NOT NULL,\n" \
+    "  part TEXT NOT NULL, item TEXT NOT NULL, PRIMARY KEY (bank, idea, place)) STRICT, WITHOUT ROWID;\n"
+
 const struct migration schema_migrations[] = {
     {{VERSION_1_LOG, VERSION_1_DERIVED, VERSION_1_INDEXES}},
     {{VERSION_2_LOG, VERSION_2_DERIVED}},
+    {{VERSION_3_DERIVED}},
 };
 const size_t schema_version = sizeof schema_migrations / sizeof *schema_migrations;
 

@@ -65,6 +65,9 @@ static void check_same(const struct bank *a, const struct bank *b)
                   x->part_count == y->part_count && x->enemy_count == y->enemy_count, "question %zu", i);
         for (size_t e = 0; e < x->enemy_count; e++)
             cr_expect_str_eq(x->enemies[e], y->enemies[e]);
+        cr_assert_eq(x->idea_count, y->idea_count);
+        for (size_t k = 0; k < x->idea_count; k++)
+            cr_expect_str_eq(x->ideas[k], y->ideas[k]);
         for (size_t p = 0; p < x->part_count; p++)
             cr_expect(x->parts[p].objective == y->parts[p].objective && x->parts[p].word == y->parts[p].word &&
                       x->parts[p].marks == y->parts[p].marks && x->parts[p].skills == y->parts[p].skills);
@@ -103,6 +106,24 @@ Test(bank, the_cache_keeps_language_and_enemies, .init = set_up, .fini = tear_do
     bank_close(second);
     free(every);
     free(welsh);
+}
+
+/* The ideas of every-element.xml, by hand: one, in its first question. */
+Test(bank, ideas_are_known_with_and_without_the_cache, .init = set_up, .fini = tear_down)
+{
+    for (int round = 0; round < 2; round++) {
+        struct messages messages = MESSAGES_EMPTY;
+        struct bank *bank = bank_open(EVERY_ELEMENT, true, &messages);
+        cr_assert(bank);
+        cr_expect_eq(bank_came_from_cache(bank), round == 1);
+        size_t found = 0;
+        for (size_t i = 0; i < bank_question_count(bank); i++)
+            found += bank_summary(bank, i)->idea_count;
+        cr_expect_eq(found, 1);
+        cr_assert_eq(bank_summary(bank, 0)->idea_count, 1);
+        cr_expect_str_eq(bank_summary(bank, 0)->ideas[0], "power-unit");
+        bank_close(bank);
+    }
 }
 
 /* Each question's bytes, line and column, as found by plain searching. */

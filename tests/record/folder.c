@@ -198,7 +198,7 @@ struct buffer dump_table(const char *path, const char *table)
 struct buffer dump_derived(const char *path)
 {
     static const char *const tables[] = {"sitting", "bank", "course", "setting", "script", "script_part", "cause",
-        "moderated", "question", "seed", "tally", "missed", "effect", "learner"};
+        "moderated", "question", "seed", "tally", "missed", "idea", "effect", "learner"};
     struct buffer out = BUFFER_EMPTY;
     for (size_t i = 0; i < sizeof tables / sizeof *tables; i++) {
         /* ORDER BY needs four columns: every derived table has at least three, the narrow ones are padded. */

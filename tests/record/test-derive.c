@@ -279,6 +279,101 @@ Test(record, a_missed_point_over_the_days)
     folder_remove(&folder);
 }
 
+/* ---- Points that share an idea ------------------------------------------------------------------- */
+
+/* A question of two points on one day; ideas NULL: none. */
+static void answer_two(struct record *record, int64_t sitting, const char *bank, const char *question, day_number day,
+                       const char *const ideas[2], const double got[2])
+{
+    moment at = (moment)day * DAY + 50000;
+    struct mark_row marks[] = {one_mark("a.1", "waves", "AO1", got[0], 1), one_mark("a.2", "waves", "AO1", got[1], 1)};
+    marks[0].idea = ideas[0];
+    marks[1].idea = ideas[1];
+    struct event event = marked(begin_script(record, bank, sitting, question, 0, at), marks, 2, at);
+    event.day = day;
+    append_one(record, &event);
+}
+
+static struct missed_point point_of(struct record *record, const char *question, const char *item, struct arena *arena)
+{
+    size_t count, at = 0;
+    struct missed_point *points = missed(record, arena, &count);
+    while (at < count && (strcmp(points[at].question, question) != 0 || strcmp(points[at].item, item) != 0))
+        at++;
+    cr_assert_lt(at, count, "%s %s was never missed", question, item);
+    return points[at];
+}
+
+#define IDEAS_OF(a, b) ((const char *const[]){a, b})
+#define GOT(a, b) ((const double[]){a, b})
+
+Test(record, an_idea_earned_in_another_question_is_a_success)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    struct arena *arena = arena_new();
+    int64_t sitting = begin_sitting(record, BANK, AT), elsewhere = begin_sitting(record, "rivers", AT);
+    day_number day = 20454;
+    answer_two(record, sitting, BANK, "w01", day, IDEAS_OF("fetch", NULL), GOT(0, 0));
+    answer_two(record, elsewhere, "rivers", "w02", day, IDEAS_OF("fetch", "fetch"), GOT(1, 1));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_OPEN, "another bank's idea is another idea");
+    answer_two(record, sitting, BANK, "w02", day, IDEAS_OF("shoaling", NULL), GOT(1, 1));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_OPEN, "another idea");
+    answer_two(record, sitting, BANK, "w02", day, IDEAS_OF("fetch", "fetch"), GOT(1, 0));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_OPEN, "half earned");
+    answer_two(record, sitting, BANK, "w03", day, IDEAS_OF("fetch", NULL), GOT(1, 0));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_RECOVERING);
+    cr_expect_eq(point_of(record, "w02", "a.2", arena).state, MISSED_RECOVERING, "two points of two questions");
+    cr_expect_eq(point_of(record, "w01", "a.2", arena).state, MISSED_OPEN, "no idea, no success elsewhere");
+    cr_expect_eq(point_of(record, "w03", "a.2", arena).state, MISSED_OPEN);
+    struct missed_cycle cycle = missed_earned(missed_begin(day, false, NO_DAY), day, NO_DAY);
+    for (int i = 1; i <= 3; i++) {
+        answer_two(record, sitting, BANK, "w03", day + 9 * i, IDEAS_OF("fetch", NULL), GOT(1, 1));
+        cycle = missed_earned(cycle, day + 9 * i, NO_DAY);
+        cr_expect_eq(point_of(record, "w01", "a.1", arena).due, cycle.due, "success %d", i);
+    }
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_SECURE);
+    record_close(record);
+    expect_sound(path_in(&folder, "record.db"));
+    arena_free(arena);
+    folder_remove(&folder);
+}
+
+/* In whatever order the points stand, a question that loses an idea in one place shows nothing by earning it in another. */
+Test(record, an_idea_half_earned_in_one_question_is_lost)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    struct arena *arena = arena_new();
+    int64_t sitting = begin_sitting(record, BANK, AT);
+    answer_two(record, sitting, BANK, "w01", 20454, IDEAS_OF("fetch", "fetch"), GOT(0, 1));
+    answer_two(record, sitting, BANK, "w02", 20454, IDEAS_OF("fetch", "fetch"), GOT(1, 0));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_OPEN);
+    cr_expect_eq(point_of(record, "w02", "a.2", arena).state, MISSED_OPEN);
+    arena_free(arena);
+    record_close(record);
+    folder_remove(&folder);
+}
+
+/* The bank may be mended: a point that has another idea now no longer gains by the old one. */
+Test(record, a_point_with_a_new_idea_leaves_the_old_one)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    struct arena *arena = arena_new();
+    int64_t sitting = begin_sitting(record, BANK, AT);
+    answer_two(record, sitting, BANK, "w01", 20454, IDEAS_OF("fetch", NULL), GOT(0, 1));
+    answer_two(record, sitting, BANK, "w01", 20455, IDEAS_OF("drift", NULL), GOT(0, 1));
+    answer_two(record, sitting, BANK, "w02", 20456, IDEAS_OF("fetch", NULL), GOT(1, 1));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_OPEN);
+    answer_two(record, sitting, BANK, "w02", 20457, IDEAS_OF("drift", NULL), GOT(1, 1));
+    cr_expect_eq(point_of(record, "w01", "a.1", arena).state, MISSED_RECOVERING);
+    record_close(record);
+    expect_sound(path_in(&folder, "record.db"));
+    arena_free(arena);
+    folder_remove(&folder);
+}
+
 /* ---- Tallies, causes, moderation ----------------------------------------------------------------- */
 
 static const struct tally *tally(struct record *record, enum tally_by by, const char *id, struct arena *arena)
@@ -612,7 +707,7 @@ static const char *const skill_texts[] = {NULL, "maths", "practical", "maths pra
 
 static void draw_marks(struct random_source *random, struct open_script *script)
 {
-    static const char *const items[] = {"a.1", "a.2", "b.1", "b.2"};
+    static const char *const items[] = {"a.1", "a.2", "b.1", "b.2"}, *const ideas[] = {"fetch", "shoaling", "drift"};
     script->count = random_below(random, 5);
     for (size_t i = 0; i < script->count; i++) {
         double maximum = (double)(1 + random_below(random, 3));
@@ -624,6 +719,7 @@ static void draw_marks(struct random_source *random, struct open_script *script)
         mark->difficulty = random_unit(random) * 2 - 1;
         mark->confident = random_below(random, 2);
         mark->skills = skill_texts[random_below(random, 4)];
+        mark->idea = random_below(random, 3) ? ideas[random_below(random, 3)] : NULL;
         if (random_below(random, 8) == 0)
             mark->first = NAN;
     }
@@ -753,7 +849,7 @@ static void expect_sums(const char *path, const struct sums *sums)
 static const char empty_all[] =
     "DELETE FROM sitting; DELETE FROM bank; DELETE FROM course; DELETE FROM setting; DELETE FROM script; "
     "DELETE FROM script_part; DELETE FROM cause; DELETE FROM moderated; DELETE FROM question; DELETE FROM seed; "
-    "DELETE FROM tally; DELETE FROM missed; DELETE FROM effect; DELETE FROM learner";
+    "DELETE FROM tally; DELETE FROM missed; DELETE FROM idea; DELETE FROM effect; DELETE FROM learner";
 
 Test(record, a_rebuild_gives_what_was_derived_event_by_event)
 {
@@ -780,6 +876,23 @@ Test(record, a_rebuild_gives_what_was_derived_event_by_event)
         buffer_free(&before);
         buffer_free(&after);
     }
+    folder_remove(&folder);
+}
+
+/* A record of version 2 had no ideas and counted no success elsewhere; opening it for writing derives it anew. */
+Test(record, an_older_record_is_derived_anew)
+{
+    struct folder folder = folder_new();
+    const char *path = path_in(&folder, "record.db");
+    struct sums sums = {0};
+    random_log(path, test_seed(41), &sums);
+    struct buffer before = dump_derived(path);
+    run_sql(path, "DROP TABLE idea; UPDATE missed SET state = 0, success = NULL, later = 0; PRAGMA user_version = 2");
+    record_close(open_record(path));
+    struct buffer after = dump_derived(path);
+    cr_assert_str_eq(buffer_text(&after), buffer_text(&before));
+    buffer_free(&before);
+    buffer_free(&after);
     folder_remove(&folder);
 }
 

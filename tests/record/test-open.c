@@ -60,7 +60,7 @@ Test(record, the_settings_of_the_file)
     sqlite3_open(path, &db);
     const struct { const char *sql, *want; } facts[] = {
         {"PRAGMA application_id", "1333227117"},    /* 0x4f776e6d */
-        {"PRAGMA user_version", "2"},
+        {"PRAGMA user_version", "3"},
         {"PRAGMA journal_mode", "wal"},
         {"SELECT count(*) FROM sqlite_schema WHERE type IN ('trigger', 'view')", "0"},
         {"SELECT count(*) FROM pragma_table_list WHERE schema = 'main' AND NOT strict AND name NOT LIKE 'sqlite%'", "0"},
@@ -182,7 +182,7 @@ Test(record, what_is_not_a_record_is_refused_untouched)
 Test(record, changed_headers_and_tables_are_refused_untouched)
 {
     static const struct { const char *sql, *part; } cases[] = {
-        {"PRAGMA user_version = 3", "newer version"},
+        {"PRAGMA user_version = 4", "newer version"},
         {"PRAGMA user_version = 999999", "newer version"},
         {"PRAGMA user_version = 0", "no version"},
         {"PRAGMA application_id = 1234567", "another program"},
