@@ -58,29 +58,26 @@ void practice_free(struct practice *practice)
     free(practice);
 }
 
-/* Narrows the wish to what is due; says when the next is when nothing is. */
-static bool take_due(struct practice *practice, struct messages *messages)
+/* Narrows the wish to what is due. */
+static bool take_due(struct practice *practice, struct due *due, struct messages *messages)
 {
-    struct due due;
-    day_number today = day_of(moment_now());
-    if (!due_read(practice->record, practice->bank, today, practice->arena, &due, messages))
+    if (!due_read(practice->record, practice->bank, &practice->wish, day_of(moment_now()), practice->arena, due, messages))
         return false;
-    practice->wish.only = due.questions;
-    practice->wish.only_count = due.count;
+    practice->wish.only = due->questions;
+    practice->wish.only_count = due->count;
     return true;
 }
 
-static bool refuse_nothing_due(struct practice *practice, struct messages *messages)
+/* Says when the next is when nothing is. */
+static bool is_anything_due(const struct due *due, struct messages *messages)
 {
-    struct due due;
     struct buffer next = BUFFER_EMPTY;
-    day_number today = day_of(moment_now());
-    if (practice->wish.only_count || !due_read(practice->record, practice->bank, today, practice->arena, &due, messages))
-        return practice->wish.only_count > 0;
-    if (due.next != NO_DAY)
-        add_day_relative(&next, due.next, today);
-    messages_error(messages, "no missed point is due today; %s%s%s", due.next == NO_DAY ? "none is on record, so " : "the next is due ",
-                   buffer_text(&next), due.next == NO_DAY ? "practise without --missed" : ", and 'ownmark practise' goes on with the course");
+    if (due->count)
+        return true;
+    if (due->next != NO_DAY)
+        add_day_relative(&next, due->next, day_of(moment_now()));
+    messages_error(messages, "no missed point is due today; %s%s%s", due->next == NO_DAY ? "none is on record, so " : "the next is due ",
+                   buffer_text(&next), due->next == NO_DAY ? "practise without --missed" : ", and 'ownmark practise' goes on with the course");
     buffer_free(&next);
     return false;
 }
@@ -123,8 +120,9 @@ struct practice *practice_begin(struct bank *bank, struct record *record, const 
     practice->minutes = plan->minutes;
     practice->questions = plan->questions;
     practice->why = plan->why;
-    bool due = !plan->missed || (take_due(practice, messages) && refuse_nothing_due(practice, messages));
-    if (due && note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
+    struct due due;
+    bool wanted = !plan->missed || (take_due(practice, &due, messages) && is_anything_due(&due, messages));
+    if (wanted && note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
         (practice->position == AT_END || present(practice, messages)))
         return practice;
     practice_free(practice);
@@ -174,13 +172,14 @@ static void close_replayed(struct practice *practice, const struct event *event)
 static void take_plan(struct practice *practice, const char *text)
 {
     struct practice_plan plan;
+    struct due due;
     struct messages unheeded = MESSAGES_EMPTY;
     plan_read(practice->bank, text, practice->arena, &plan, &unheeded);
     practice->wish = plan.wish;
     practice->minutes = plan.minutes;
     practice->questions = plan.questions;
     if (plan.missed)
-        take_due(practice, &unheeded);
+        take_due(practice, &due, &unheeded);
     messages_free(&unheeded);
 }
 

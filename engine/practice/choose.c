@@ -37,7 +37,7 @@ static bool listed(const struct wish *wish, int question)
     return false;
 }
 
-static bool wish_allows(const struct bank *bank, const struct wish *wish, int question)
+bool wish_allows(const struct bank *bank, const struct wish *wish, int question)
 {
     const struct question_summary *summary = bank_summary(bank, (size_t)question);
     if (wish->question != CHOOSE_ANY)
@@ -59,11 +59,14 @@ static int compare_history(const void *key, const void *item)
     return strcmp(key, ((const struct question_history *)item)->question);
 }
 
+const struct question_history *choose_history(const struct question_history *history, size_t count, const char *question)
+{
+    return count ? bsearch(question, history, count, sizeof *history, compare_history) : NULL;
+}
+
 static const struct question_history *history_of(const struct choosing *choosing, const char *id)
 {
-    if (!choosing->history_count)
-        return NULL;
-    return bsearch(id, choosing->history, choosing->history_count, sizeof *choosing->history, compare_history);
+    return choose_history(choosing->history, choosing->history_count, id);
 }
 
 /* ---- Choosing ------------------------------------------------------------------------------------- */
@@ -154,6 +157,8 @@ void choose_reason(const struct choosing *choosing, const struct chosen *chosen,
     const char *topic = course->topics[summary->topic].name;
     if (choosing->wish.question != CHOOSE_ANY)
         buffer_add(out, "You asked for this question.");
+    else if (choosing->wish.only)
+        buffer_print(out, "Chosen because it asks again for a point you missed, in %s.", topic);
     else if (chosen->topic_marks <= 0)
         buffer_print(out, "Chosen because you have not met %s yet, and marks are cheapest where nothing was done.", topic);
     else

@@ -53,8 +53,12 @@ struct chosen {
  * asked yet. */
 size_t choose_questions(const struct choosing *choosing, struct chosen *best, size_t limit);
 
-/* How many questions of the bank the wish allows. */
+/* Of what a wish allows: this question, and how many of the bank. */
+bool wish_allows(const struct bank *bank, const struct wish *wish, int question);
 size_t choose_count(const struct bank *bank, const struct wish *wish);
+
+/* The history of a question among those of its bank (sorted by id); NULL: never opened. */
+const struct question_history *choose_history(const struct question_history *history, size_t count, const char *question);
 
 /* Why this one, in one sentence for the student. */
 void choose_reason(const struct choosing *choosing, const struct chosen *chosen, struct buffer *out);
