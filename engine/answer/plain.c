@@ -3,13 +3,12 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "quantity/unit.h"
 
 static void add_value(struct buffer *out, const char *symbol, const struct values *values)
 {
     const struct bound_value *value = values ? values_find(values, symbol) : NULL;
-    buffer_add(out, value ? value->text : symbol);
-    if (value && value->unit && value->unit[0])
-        buffer_print(out, " %s", value->unit);
+    quantity_print(out, value ? value->text : symbol, value ? value->unit : NULL);
 }
 
 /* 10 and a raised 9 is 10⁹ and not 109. */

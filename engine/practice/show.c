@@ -1,6 +1,7 @@
 #include "practice/show.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -14,15 +15,7 @@
 static void add_value_text(struct buffer *out, const char *symbol, const struct values *values)
 {
     const struct bound_value *bound = values ? values_find(values, symbol) : NULL;
-    if (!bound) {
-        buffer_add(out, symbol);
-        return;
-    }
-    buffer_add(out, bound->text);
-    if (bound->unit && *bound->unit) {
-        buffer_add(out, strcmp(bound->unit, "%") == 0 ? "" : "\u00a0");
-        unit_print(out, bound->unit);
-    }
+    quantity_print(out, bound ? bound->text : symbol, bound ? bound->unit : NULL);
 }
 
 static enum style style_of(enum run_style style)
@@ -66,14 +59,14 @@ char *show_plain(const struct rich *text, const struct values *values)
 
 /* A column of figures reads best from the right; a column is one when every cell below the head starts with a
  * digit, a sign or a dash. */
-static bool column_is_numeric(const struct block *table, size_t column)
+static bool column_is_numeric(const struct block *table, size_t column, const struct values *values)
 {
     size_t seen = 0;
     for (size_t row = 0; row < table->row_count; row++) {
         const struct table_row *cells = &table->rows[row];
         if (cells->heading || column >= cells->count)
             continue;
-        char *text = show_plain(&cells->cells[column], NULL);
+        char *text = show_plain(&cells->cells[column], values);
         const char *start = text_trim(text);
         struct number number;
         bool numeric = !*start || strcmp(start, "–") == 0 || number_read(start, &number, NULL);
@@ -92,7 +85,7 @@ static void show_table(struct page *page, const struct block *table, const struc
     size_t columns = table->rows[0].count;
     struct buffer alignments = BUFFER_EMPTY;
     for (size_t column = 0; column < columns; column++)
-        buffer_add_character(&alignments, column_is_numeric(table, column) ? 'r' : 'l');
+        buffer_add_character(&alignments, column_is_numeric(table, column, values) ? 'r' : 'l');
     char *caption = show_plain(&table->text, values);
     page_table(page, *caption ? caption : NULL, buffer_text(&alignments), table->rows[0].heading);
     for (size_t row = 0; row < table->row_count; row++) {
@@ -219,13 +212,10 @@ void show_data_sheet(struct page *page, const struct course *course)
         page_paragraph(page, "This course has no data sheet.");
     for (size_t i = 0; i < course->constant_count; i++) {
         const struct constant *constant = &course->constants[i];
-        struct buffer unit = BUFFER_EMPTY;
-        if (*constant->unit) {
-            buffer_add(&unit, "\u00a0");
-            unit_print(&unit, constant->unit);
-        }
-        page_fact(page, constant->name, "%s = %s%s", constant->symbol, constant->value, buffer_text(&unit));
-        buffer_free(&unit);
+        struct buffer value = BUFFER_EMPTY;
+        quantity_print(&value, constant->value, constant->unit);
+        page_fact(page, constant->name, "%s = %s", constant->symbol, buffer_text(&value));
+        buffer_free(&value);
     }
     for (size_t i = 0; i < course->formula_count; i++) {
         page_fact(page, course->formulae[i].name, "%s", "");
@@ -242,6 +232,14 @@ static void show_wording(struct page *page, const char *label, const struct word
         page_add(page, STYLE_PLAIN, "%s%s", i ? "; " : "", wording->items[i]);
 }
 
+void show_right_value(struct buffer *out, const struct number_key *key, double value)
+{
+    struct buffer number = BUFFER_EMPTY;
+    values_show_answer(&number, key, value);
+    quantity_print(out, buffer_text(&number), key->unit);
+    buffer_free(&number);
+}
+
 /* The tolerance in words: "within 2 %", "within 0.1". */
 static void add_tolerance(struct buffer *out, const struct number_key *key)
 {
@@ -255,19 +253,25 @@ static void add_tolerance(struct buffer *out, const struct number_key *key)
         buffer_print(out, ", to %s", text_count(key->places, "decimal place", "decimal places"));
 }
 
+static void add_interval(struct buffer *out, const struct number_key *key)
+{
+    char number[32];
+    snprintf(number, sizeof number, "%g", key->from);
+    quantity_print(out, number, key->unit);
+    buffer_add(out, " to ");
+    snprintf(number, sizeof number, "%g", key->to);
+    quantity_print(out, number, key->unit);
+    buffer_add(out, key->to_excluded ? " (not included)" : "");
+}
+
 static void show_number(struct page *page, const struct number_key *key, const struct values *values)
 {
     struct buffer wanted = BUFFER_EMPTY;
     double expected = values ? values_expected(values, key) : (double)NAN;
-    if (isfinite(expected)) {
-        values_show_answer(&wanted, key, expected);
-    } else if (key->has_interval) {
-        buffer_print(&wanted, "%g to %g%s", key->from, key->to, key->to_excluded ? " (not included)" : "");
-    }
-    if (*key->unit) {
-        buffer_add(&wanted, "\u00a0");
-        unit_print(&wanted, key->unit);
-    }
+    if (isfinite(expected))
+        show_right_value(&wanted, key, expected);
+    else if (key->has_interval)
+        add_interval(&wanted, key);
     add_tolerance(&wanted, key);
     page_item(page, 1, "value:", "%s", buffer_text(&wanted));
     buffer_free(&wanted);

@@ -25,6 +25,9 @@ void show_ask(struct page *page, const struct question *question, const struct p
 /* Constants and formulae; says so when the course has none. */
 void show_data_sheet(struct page *page, const struct course *course);
 
+/* A right value as it is shown, with its unit. value must be finite. */
+void show_right_value(struct buffer *out, const struct number_key *key, double value);
+
 /* One marking point: its text, number wanted, then what is accepted, ignored, rejected. */
 void show_point(struct page *page, const struct node *point, const struct values *values);
 

@@ -92,11 +92,7 @@ static void show_followed(struct practice *practice)
     if (follow.reason != FOLLOW_APPLIES)
         return;
     struct buffer value = BUFFER_EMPTY;
-    values_show_answer(&value, point->number, follow.expected);
-    if (*point->number->unit) {
-        buffer_add(&value, "\u00a0");
-        unit_print(&value, point->number->unit);
-    }
+    show_right_value(&value, point->number, follow.expected);
     page_item(practice->page, 1, "or:", "%s, from your own earlier value", buffer_text(&value));
     buffer_free(&value);
 }

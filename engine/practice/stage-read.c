@@ -78,11 +78,7 @@ void introduce_givens(struct practice *practice)
 static void tell_given(struct practice *practice, const struct given_reading *reading)
 {
     struct buffer value = BUFFER_EMPTY;
-    buffer_add(&value, reading->value ? reading->value->text : "?");
-    if (*reading->given->unit) {
-        buffer_add(&value, "\u00a0");
-        unit_print(&value, reading->given->unit);
-    }
+    quantity_print(&value, reading->value ? reading->value->text : "?", reading->given->unit);
     page_item(practice->page, 0, "-", "%s = %s: ", reading->given->name, buffer_text(&value));
     switch (reading->verdict) {
     case GIVEN_FOUND:

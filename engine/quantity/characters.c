@@ -116,3 +116,12 @@ void add_superscript(struct buffer *out, int value)
     for (const char *at = plain; *at; at++)
         buffer_add(out, *at == '-' ? "⁻" : raised[*at - '0']);
 }
+
+size_t currency_length(const char *text)
+{
+    static const char *const signs[] = {"£", "$", "€", "¥"};
+    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+        if (strncmp(text, signs[i], strlen(signs[i])) == 0)
+            return strlen(signs[i]);
+    return 0;
+}

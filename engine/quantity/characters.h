@@ -30,4 +30,7 @@ const char *skip_word(const char *text, const char *word);
 
 void add_superscript(struct buffer *out, int value);
 
+/* Length of a leading £, $, € or ¥; 0: none. */
+size_t currency_length(const char *text);
+
 #endif

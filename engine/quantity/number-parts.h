@@ -29,7 +29,4 @@ enum reading number_at(const char *text, bool prose, struct number *number, cons
  * an answer is and is none. */
 bool is_precision_note(const char *text);
 
-/* Length of a leading £, $, € or ¥; 0: none. */
-size_t currency_length(const char *text);
-
 #endif

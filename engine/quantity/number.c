@@ -8,15 +8,6 @@
 
 enum lead { LEAD_NONE, LEAD_FROM, LEAD_BETWEEN };
 
-size_t currency_length(const char *text)
-{
-    static const char *const signs[] = {"£", "$", "€", "¥"};
-    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
-        if (strncmp(text, signs[i], strlen(signs[i])) == 0)
-            return strlen(signs[i]);
-    return 0;
-}
-
 bool is_precision_note(const char *at)
 {
     static const char *const words[] = {"sf", "s.f", "sig", "significant", "dp", "d.p", "decimal"};

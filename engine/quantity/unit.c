@@ -4,6 +4,7 @@
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
+#include "base/text.h"
 #include "quantity/characters.h"
 #include "quantity/unit-parts.h"
 
@@ -189,4 +190,34 @@ void unit_print(struct buffer *out, const char *unit)
         buffer_add(out, *next != '\0' ? "\u00a0" : "");
         length = (size_t)(next - at);
     }
+}
+
+/* Written against the number: per cent, per mille, pence. */
+static bool stands_close(const char *unit)
+{
+    return strcmp(unit, "%") == 0 || strcmp(unit, "\u2030") == 0 || strcmp(unit, "p") == 0;
+}
+
+static void print_money(struct buffer *out, const char *number, const char *unit, size_t sign_length)
+{
+    size_t minus = number[0] == '-' ? 1 : text_starts_with(number, "\u2212") ? strlen("\u2212") : 0;
+    const char *behind = skip_blanks(unit + sign_length);
+    buffer_add(out, minus ? "\u2212" : "");
+    buffer_add_bytes(out, unit, sign_length);
+    buffer_add(out, number + minus);
+    buffer_add(out, *behind == '\0' || *behind == '/' ? "" : "\u00a0");
+    unit_print(out, behind);
+}
+
+void quantity_print(struct buffer *out, const char *number, const char *unit)
+{
+    const char *wanted = skip_blanks(unit ? unit : "");
+    size_t sign_length = currency_length(wanted);
+    if (sign_length) {
+        print_money(out, number, wanted, sign_length);
+        return;
+    }
+    buffer_add(out, number);
+    buffer_add(out, *wanted == '\0' || stands_close(wanted) ? "" : "\u00a0");
+    unit_print(out, wanted);
 }

@@ -63,4 +63,8 @@ bool unit_is_known(const char *text);
 /* For a screen: "m s^-1" and "m s-1" become "m s⁻¹", joined by no-break spaces so that it is never split. */
 void unit_print(struct buffer *out, const char *unit);
 
+/* A number, as text, with its unit as a person writes the two: "9.81 m s⁻²" (a no-break space between), "12%",
+ * "35p", and a currency in front: "£950", "−£950", "£3.50/kg". unit "" or NULL: the number alone. */
+void quantity_print(struct buffer *out, const char *number, const char *unit);
+
 #endif

@@ -203,6 +203,34 @@ Test(answer, unit_worded_out)
     }
 }
 
+/* Common practice, no source. */
+Test(answer, money_in_every_usual_writing)
+{
+    static const struct { const char *answer; enum value_shown value; enum unit_shown unit; } cases[] = {
+        {"\u00a3950", VALUE_RIGHT, UNIT_FITS}, {"\u00a3 950", VALUE_RIGHT, UNIT_FITS}, {"950 \u00a3", VALUE_RIGHT, UNIT_FITS},
+        {"950 pounds", VALUE_RIGHT, UNIT_FITS}, {"\u00a3950.00", VALUE_RIGHT, UNIT_FITS}, {"GBP 950", VALUE_RIGHT, UNIT_UNCLEAR},
+        {"\u00a3\u00a0950", VALUE_RIGHT, UNIT_FITS}, {"95000p", VALUE_RIGHT, UNIT_FITS}, {"95000 pence", VALUE_RIGHT, UNIT_FITS},
+        {"950", VALUE_RIGHT, UNIT_LEFT_OUT}, {"$950", VALUE_RIGHT, UNIT_UNCLEAR}, {"\u00a3960", VALUE_WRONG, UNIT_FITS},
+    }, owed[] = {
+        {"\u2212\u00a3950", VALUE_RIGHT, UNIT_FITS}, {"-\u00a3950", VALUE_RIGHT, UNIT_FITS}, {"\u00a3-950", VALUE_RIGHT, UNIT_FITS},
+        {"-950 pounds", VALUE_RIGHT, UNIT_FITS}, {"\u00a3950", VALUE_WRONG, UNIT_FITS},
+    };
+    const struct node profit = POINT("profit", .id = "p", .number = KEY(.value = "950", .unit = "\u00a3"));
+    const struct node loss = POINT("loss", .id = "l", .number = KEY(.value = "-950", .unit = "\u00a3"));
+    struct arena *arena = arena_new();
+    struct asked *gain = asked_new(arena, profit, STATE, "State the profit."), *minus = asked_new(arena, loss, STATE, "State it.");
+    for (size_t i = 0; i < sizeof cases / sizeof *cases + sizeof owed / sizeof *owed; i++) {
+        bool positive = i < sizeof cases / sizeof *cases;
+        const struct evidence_ask *ask = positive ? &gain->ask : &minus->ask;
+        size_t at = positive ? i : i - sizeof cases / sizeof *cases;
+        const char *answer = positive ? cases[at].answer : owed[at].answer;
+        const struct number_evidence *number = evidence_of(ask, answer, arena)->points[0].number;
+        cr_expect_eq(number->value, positive ? cases[at].value : owed[at].value, "'%s': value %d", answer, number->value);
+        cr_expect_eq(number->unit_shown, positive ? cases[at].unit : owed[at].unit, "'%s': unit %d", answer, number->unit_shown);
+    }
+    arena_free(arena);
+}
+
 Test(answer, right_number_shows_its_method)
 {
     struct arena *arena = arena_new();

@@ -163,7 +163,7 @@ Test(answer, plain_text_of_blocks)
     static const struct bound_value bound = {"P", "23", "kW/m", 23, true};
     struct buffer out = BUFFER_EMPTY;
     plain_add_rich(&out, &text, &(struct values){&bound, 1});
-    cr_expect_str_eq(buffer_text(&out), "P is 23 kW/m, CO2, 10⁻⁹Q");
+    cr_expect_str_eq(buffer_text(&out), "P is 23\u00a0kW/m, CO2, 10⁻⁹Q");
     buffer_clear(&out);
     plain_add_blocks(&out, &(struct blocks){items, 3}, NULL);
     cr_expect_str_eq(buffer_text(&out), "P is P, CO2, 10⁻⁹Q\ncaption\ncell\n\nseen\n");

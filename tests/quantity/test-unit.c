@@ -241,6 +241,25 @@ Test(quantity, units_print_for_a_screen)
     }
 }
 
+/* British writing of money and per cent: common practice, no source; the space before units: SI Brochure 5.4.3. */
+Test(quantity, quantities_as_a_person_writes_them)
+{
+    static const struct { const char *number, *unit, *shown; } cases[] = {
+        {"9.81", "m s-2", "9.81\u00a0m\u00a0s\u207b\u00b2"}, {"12", "", "12"}, {"12", NULL, "12"}, {"12", "%", "12%"}, {"35", "p", "35p"},
+        {"20", "\u00b0C", "20\u00a0\u00b0C"}, {"950", "\u00a3", "\u00a3950"}, {"-950", "\u00a3", "\u2212\u00a3950"},
+        {"\u2212950", "\u00a3", "\u2212\u00a3950"}, {"12.50", "$", "$12.50"}, {"9", "\u20ac", "\u20ac9"},
+        {"3.50", "\u00a3/kg", "\u00a33.50/kg"}, {"3.50", "\u00a3 kg^-1", "\u00a33.50\u00a0kg\u207b\u00b9"},
+        {"1.51 \u00d7 10\u00b3", "\u00a3", "\u00a31.51 \u00d7 10\u00b3"}, {"5", "pA", "5\u00a0pA"}, {"-5", "m", "-5\u00a0m"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct buffer out = BUFFER_EMPTY;
+        quantity_print(&out, cases[i].number, cases[i].unit);
+        cr_expect_str_eq(buffer_text(&out), cases[i].shown, "'%s' '%s': '%s'", cases[i].number,
+                         cases[i].unit ? cases[i].unit : "", buffer_text(&out));
+        buffer_free(&out);
+    }
+}
+
 /* unit_entry_find searches by halves: the tables must be sorted. */
 Test(quantity, unit_tables_are_sorted)
 {
