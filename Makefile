@@ -5,7 +5,7 @@ BUILD ?= build
 
 # Rooms from the ground up: a room may use itself and the rooms before it, and its tests are linked
 # against nothing else.
-ROOMS := base quantity bank marking answer learner record report practice paper terminal commands
+ROOMS := base quantity bank marking answer learner record report practice authoring paper terminal commands
 
 WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wformat=2 -Wvla -Wstrict-prototypes \
             -Wmissing-prototypes -Werror

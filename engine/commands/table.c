@@ -7,6 +7,7 @@ const struct command *const commands[] = {
     &command_timetable,
     &command_settings,
     &command_bank_check,
+    &command_bank_balance,
     &command_record_check,
     &command_record_rebuild,
     &command_record_backup,

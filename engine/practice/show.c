@@ -1,7 +1,5 @@
 #include "practice/show.h"
 
-#include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -221,71 +219,4 @@ void show_data_sheet(struct page *page, const struct course *course)
         page_fact(page, course->formulae[i].name, "%s", "");
         show_rich(page, &course->formulae[i].text, NULL);
     }
-}
-
-static void show_wording(struct page *page, const char *label, const struct wording *wording)
-{
-    if (!wording->count)
-        return;
-    page_item(page, 1, label, "%s", "");
-    for (size_t i = 0; i < wording->count; i++)
-        page_add(page, STYLE_PLAIN, "%s%s", i ? "; " : "", wording->items[i]);
-}
-
-void show_right_value(struct buffer *out, const struct number_key *key, double value)
-{
-    struct buffer number = BUFFER_EMPTY;
-    values_show_answer(&number, key, value);
-    quantity_print(out, buffer_text(&number), key->unit);
-    buffer_free(&number);
-}
-
-/* The tolerance in words: "within 2 %", "within 0.1". */
-static void add_tolerance(struct buffer *out, const struct number_key *key)
-{
-    if (key->tolerance > 0 && key->tolerance_relative)
-        buffer_print(out, ", within %g %%", key->tolerance * 100);
-    else if (key->tolerance > 0)
-        buffer_print(out, ", within %g", key->tolerance);
-    if (key->figures)
-        buffer_print(out, ", to %s", text_count(key->figures, "significant figure", "significant figures"));
-    else if (key->places >= 0)
-        buffer_print(out, ", to %s", text_count(key->places, "decimal place", "decimal places"));
-}
-
-static void add_interval(struct buffer *out, const struct number_key *key)
-{
-    char number[32];
-    snprintf(number, sizeof number, "%g", key->from);
-    quantity_print(out, number, key->unit);
-    buffer_add(out, " to ");
-    snprintf(number, sizeof number, "%g", key->to);
-    quantity_print(out, number, key->unit);
-    buffer_add(out, key->to_excluded ? " (not included)" : "");
-}
-
-static void show_number(struct page *page, const struct number_key *key, const struct values *values)
-{
-    struct buffer wanted = BUFFER_EMPTY;
-    double expected = values ? values_expected(values, key) : (double)NAN;
-    if (isfinite(expected))
-        show_right_value(&wanted, key, expected);
-    else if (key->has_interval)
-        add_interval(&wanted, key);
-    add_tolerance(&wanted, key);
-    page_item(page, 1, "value:", "%s", buffer_text(&wanted));
-    buffer_free(&wanted);
-}
-
-void show_point(struct page *page, const struct node *point, const struct values *values)
-{
-    page_paragraph(page, "%s", "");
-    show_rich(page, &point->text, values);
-    if (point->marks > 1)
-        page_add(page, STYLE_STRONG, "  [%s]", text_count(point->marks, "mark", "marks"));
-    if (point->number)
-        show_number(page, point->number, values);
-    show_wording(page, "accept:", &point->accepts);
-    show_wording(page, "ignore:", &point->ignores);
-    show_wording(page, "reject:", &point->rejects);
 }

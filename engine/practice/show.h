@@ -31,6 +31,15 @@ void show_right_value(struct buffer *out, const struct number_key *key, double v
 /* One marking point: its text, number wanted, then what is accepted, ignored, rejected. */
 void show_point(struct page *page, const struct node *point, const struct values *values);
 
+/* The whole scheme of a part, as a marker reads it. */
+struct scheme_view {
+    const struct course *course;
+    const struct part *part;
+    const struct values *values;
+    bool keys;          /* the key words too, which an author wants to see and a marker does not need */
+};
+void show_scheme(struct page *page, const struct scheme_view *view);
+
 /* Text of a rich paragraph without styles; the caller frees. */
 char *show_plain(const struct rich *text, const struct values *values);
 
