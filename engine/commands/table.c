@@ -8,6 +8,7 @@ const struct command *const commands[] = {
     &command_settings,
     &command_bank_check,
     &command_bank_balance,
+    &command_bank_show,
     &command_record_check,
     &command_record_rebuild,
     &command_record_backup,

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "bank/scheme.h"
 #include "base/buffer.h"
 #include "base/text.h"
 #include "quantity/unit.h"
@@ -220,13 +221,26 @@ static void show_node(struct page *page, const struct scheme_view *view, const s
     }
 }
 
+static bool find_unit(const struct node *point, void *found)
+{
+    *(bool *)found = point->number && *point->number->unit;
+    return !*(bool *)found;
+}
+
+static bool wants_a_unit(const struct node *root)
+{
+    bool found = false;
+    scheme_each_point(root, find_unit, &found);
+    return found;
+}
+
 void show_scheme(struct page *page, const struct scheme_view *view)
 {
     const struct scheme *scheme = &view->part->scheme;
     show_children(page, view, &scheme->root, 0);
     if (scheme->working_required)
         page_item(page, 0, "note", "working has to be shown: an answer without it earns nothing.");
-    if (scheme->unit_penalty)
+    if (scheme->unit_penalty && wants_a_unit(&scheme->root))
         page_item(page, 0, "note", "a missing or wrong unit loses the final mark, once in the question.");
     if (scheme->crossed_out == CROSSED_OUT_IGNORED)
         page_item(page, 0, "note", "crossed-out work is not marked, even where nothing replaces it.");
