@@ -77,6 +77,25 @@ bool habits_of_judging(struct record *record, const struct bank *bank, struct pa
     return read;
 }
 
+/* ---- A teacher's marks ---------------------------------------------------------------------------- */
+
+bool habits_of_moderation(struct record *record, const struct bank *bank, struct page *page, struct messages *messages)
+{
+    struct moderation sums;
+    bool read = record_moderation(record, bank_id(bank), &sums, messages);
+    if (!read || !sums.points)
+        return read;
+    double in_ten = (sums.own - sums.teacher) / sums.maximum * 10.0;
+    page_paragraph(page, "A teacher marked %s of yours: you had given yourself %g of %g, the teacher gave %g, so yours were ",
+                   text_count(sums.points, "point", "points"), sums.own, sums.maximum, sums.teacher);
+    if (fabs(in_ten) < 0.25)
+        page_add(page, STYLE_PLAIN, "right on the whole");
+    else
+        page_add(page, STYLE_PLAIN, "%.1f marks in ten too %s", fabs(in_ten), in_ten > 0 ? "many" : "few");
+    page_add(page, STYLE_PLAIN, "; every figure here allows for that, and for these points the teacher's marks count.");
+    return true;
+}
+
 /* ---- Losing --------------------------------------------------------------------------------------- */
 
 bool habits_of_losing(struct record *record, const struct bank *bank, struct page *page, struct messages *messages)

@@ -12,6 +12,9 @@
  * nothing while fewer than three questions say anything. */
 bool habits_of_judging(struct record *record, const struct bank *bank, struct page *page, struct messages *messages);
 
+/* How a teacher's marks compare with the student's own, in one sentence. Adds nothing while nothing was moderated. */
+bool habits_of_moderation(struct record *record, const struct bank *bank, struct page *page, struct messages *messages);
+
 /* The cause that cost most marks so far, and the habit that would win them back. Adds nothing when no cause was given. */
 bool habits_of_losing(struct record *record, const struct bank *bank, struct page *page, struct messages *messages);
 

@@ -1,5 +1,6 @@
 #include "practice/rating.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "base/buffer.h"
@@ -50,4 +51,56 @@ void topic_rating_show_steps(struct page *page)
         const char number[] = {(char)('0' + i), '\0'};
         page_item(page, 0, number, "%s: %s", steps[i].name, steps[i].meaning);
     }
+}
+
+/* ---- Beside the marks ------------------------------------------------------------------------------ */
+
+static enum learner_band band_meant(enum topic_rating rating)
+{
+    return rating == TOPIC_LOST ? LEARNER_LOW : rating == TOPIC_FOLLOWING ? LEARNER_MIDDLE : LEARNER_HIGH;
+}
+
+enum rating_against_marks topic_rating_compare(enum topic_rating rating, const struct learner_estimate *estimate, double marks)
+{
+    enum learner_band lowest = learner_band_of(estimate->low80, marks), highest = learner_band_of(estimate->high80, marks);
+    if (!is_rating(rating) || lowest == LEARNER_NO_EVIDENCE || highest == LEARNER_NO_EVIDENCE)
+        return RATING_UNTOLD;
+    if (band_meant(rating) > highest)
+        return RATING_HIGHER;
+    return band_meant(rating) < lowest ? RATING_LOWER : RATING_AGREES;
+}
+
+static void add_disagreement(struct page *page, const struct topic_rated *topic, bool first)
+{
+    page_add(page, STYLE_PLAIN, "%s%s (you say: %s; your marks say: %ld to %ld of 100)", first ? "" : ", ", topic->name,
+             topic_rating_name(topic->rating), lround(topic->estimate.low80 * 100.0), lround(topic->estimate.high80 * 100.0));
+}
+
+/* All topics that disagree that way, in one paragraph; the first of them, NULL when there is none. */
+static const struct topic_rated *list_against(struct page *page, const struct topic_rated *topics, size_t count,
+                                              enum rating_against_marks against, const char *opening)
+{
+    const struct topic_rated *first = NULL;
+    for (size_t i = 0; i < count; i++) {
+        if (topic_rating_compare(topics[i].rating, &topics[i].estimate, topics[i].marks) != against)
+            continue;
+        if (!first)
+            page_paragraph(page, "%s", opening);
+        add_disagreement(page, &topics[i], !first);
+        first = first ? first : &topics[i];
+    }
+    if (first)
+        page_add(page, STYLE_PLAIN, ". ");
+    return first;
+}
+
+void topic_rating_remarks(struct page *page, const struct topic_rated *topics, size_t count)
+{
+    const struct topic_rated *first = list_against(page, topics, count, RATING_HIGHER, "You feel surer than your marks say: ");
+    if (first)
+        page_add(page, STYLE_PLAIN, "That happens to everybody: knowing a page when you see it is not yet writing it. Next: "
+                                    "'ownmark practise --topic %s' with the book shut, then compare with the scheme word by word.",
+                 first->id);
+    if (list_against(page, topics, count, RATING_LOWER, "Your marks say you can do more than you think: "))
+        page_add(page, STYLE_PLAIN, "Next: trust that, and give the minutes to another topic; 'ownmark practise' picks one.");
 }

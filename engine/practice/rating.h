@@ -2,6 +2,8 @@
 #ifndef OWNMARK_PRACTICE_RATING_H
 #define OWNMARK_PRACTICE_RATING_H
 
+#include <stddef.h>
+#include "learner/model.h"
 #include "report/page.h"
 
 enum topic_rating {
@@ -20,5 +22,21 @@ enum topic_rating topic_rating_read(const char *typed);
 
 /* The four steps as lines "1 lost: …". */
 void topic_rating_show_steps(struct page *page);
+
+/* A rating beside what the marks say. Lost stands for a share of marks in the low band, following for the middle one,
+ * the other two for the high one (learner_band_of; judgement, no source). They disagree only when no share in the
+ * likely range of the estimate lies in the band the rating stands for: marks that are uncertain contradict nobody. */
+enum rating_against_marks { RATING_UNTOLD, RATING_AGREES, RATING_HIGHER, RATING_LOWER };
+enum rating_against_marks topic_rating_compare(enum topic_rating rating, const struct learner_estimate *estimate,
+                                               double marks);     /* marks: the evidence; UNTOLD when it is thin */
+
+struct topic_rated {
+    const char *id, *name;              /* the topic's */
+    enum topic_rating rating;
+    struct learner_estimate estimate;
+    double marks;                       /* the evidence behind it */
+};
+/* Where they disagree, a paragraph for each way that says so and what to do next; otherwise nothing. */
+void topic_rating_remarks(struct page *page, const struct topic_rated *topics, size_t count);
 
 #endif
