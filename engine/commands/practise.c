@@ -91,23 +91,13 @@ static enum exit_status practise_with(struct bank *bank, struct record *record, 
     return status;
 }
 
-/* The bank of the sitting: a record that is there is asked which one was used last, but none is made for it. */
-static struct bank *open_bank_first(const struct arguments *arguments, struct messages *messages, bool *readable)
-{
-    struct record *record = arguments->word_count ? NULL : open_record_for(arguments, RECORD_READ, messages);
-    *readable = record || !messages->errors;
-    struct bank *bank = *readable ? open_bank_for(arguments, record, messages) : NULL;
-    record_close(record);
-    return bank;
-}
-
 /* Whatever can be refused is refused before the record is touched. */
 static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
     struct practice_plan plan;
     bool readable;
-    struct bank *bank = open_bank_first(arguments, &messages, &readable);
+    struct bank *bank = open_bank_first(arguments, arguments->word_count ? arguments->words[0] : NULL, &readable, &messages);
     if (!bank || !read_plan(arguments, bank, &plan, &messages)) {
         bank_close(bank);
         return say_and_end(&messages, readable ? EXIT_BAD_USE : EXIT_SYSTEM);

@@ -88,6 +88,15 @@ struct bank *open_bank_for(const struct arguments *arguments, struct record *rec
     return open_bank_at(arguments, arguments->word_count ? arguments->words[0] : NULL, record, messages);
 }
 
+struct bank *open_bank_first(const struct arguments *arguments, const char *word, bool *readable, struct messages *messages)
+{
+    struct record *record = word ? NULL : open_record_for(arguments, RECORD_READ, messages);
+    *readable = record || !messages->errors;
+    struct bank *bank = *readable ? open_bank_at(arguments, word, record, messages) : NULL;
+    record_close(record);
+    return bank;
+}
+
 static bool names_file(const char *word)
 {
     size_t length = strlen(word);
@@ -142,6 +151,18 @@ enum answer ask_yes_or_no(const char *question, enum answer otherwise)
             explain_yes_or_no(otherwise);
     }
     return answer;
+}
+
+void json_day(struct json *json, const char *name, day_number day)
+{
+    struct buffer text = BUFFER_EMPTY;
+    int year, month, date;
+    if (day != NO_DAY) {
+        day_to_civil(day, &year, &month, &date);
+        buffer_print(&text, "%04d-%02d-%02d", year, month, date);
+    }
+    json_text(json, name, day == NO_DAY ? NULL : buffer_text(&text));
+    buffer_free(&text);
 }
 
 void show_progress(size_t done, size_t total, void *what)

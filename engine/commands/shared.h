@@ -5,6 +5,8 @@
 #include <stdbool.h>
 #include "bank/bank.h"
 #include "base/buffer.h"
+#include "base/dates.h"
+#include "base/json.h"
 #include "base/message.h"
 #include "commands/command.h"
 #include "record/record.h"
@@ -23,6 +25,10 @@ struct bank *open_bank_for(const struct arguments *arguments, struct record *rec
 /* The same with the bank's word where it stands; NULL: none was given. */
 struct bank *open_bank_at(const struct arguments *arguments, const char *word, struct record *record, struct messages *messages);
 
+/* The same before anything is refused: a record that is there is asked which bank was used last, but none is made for it.
+ * *readable false: the record is there and cannot be read. */
+struct bank *open_bank_first(const struct arguments *arguments, const char *word, bool *readable, struct messages *messages);
+
 /* "[TOPIC] [BANK]": each may be NULL. A single word that names a file (has a slash or ends in .xml) is the bank. */
 struct topic_words {
     const char *topic, *bank;
@@ -31,6 +37,9 @@ struct topic_words topic_words_of(const struct arguments *arguments);
 
 struct record *open_record_for(const struct arguments *arguments, enum record_access access,
                                struct messages *messages);
+
+/* "2026-05-18", or null for NO_DAY. */
+void json_day(struct json *json, const char *name, day_number day);
 
 /* Asks a yes-or-no question until it is answered, and says what can be typed when something else was. An empty line
  * means `otherwise`; NOT_ANSWERED when the input ends or the user wants out (.leave): then nothing should be done. */

@@ -5,6 +5,7 @@ const struct command *const commands[] = {
     &command_standing,
     &command_missed,
     &command_timetable,
+    &command_condense,
     &command_settings,
     &command_bank_check,
     &command_bank_balance,

@@ -33,13 +33,6 @@ static void add_parts(struct buffer *out, const struct view *view, const struct 
     timetable_add_parts(out, view->bank, &view->standing, parts, count, unit);
 }
 
-static void add_iso_day(struct buffer *out, day_number day)
-{
-    int year, month, date;
-    day_to_civil(day, &year, &month, &date);
-    buffer_print(out, "%04d-%02d-%02d", year, month, date);
-}
-
 /* ---- The page: today ------------------------------------------------------------------------------------ */
 
 static const struct timetable_day *todays(const struct timetable *table)
@@ -212,14 +205,6 @@ static void show_view(const struct view *view)
 }
 
 /* ---- JSON ------------------------------------------------------------------------------------------------ */
-
-static void json_day(struct json *json, const char *name, day_number day)
-{
-    struct buffer text = BUFFER_EMPTY;
-    add_iso_day(&text, day);
-    json_text(json, name, buffer_text(&text));
-    buffer_free(&text);
-}
 
 static void json_moment(struct json *json, const char *name, moment when)
 {

@@ -253,6 +253,20 @@ int topic_read(const struct course *course, const char *typed, struct messages *
     return find_name(course, &topics, typed, &found, messages) ? found : CHOOSE_NOTHING;
 }
 
+int topic_read_leaf(const struct course *course, const char *typed, struct messages *messages)
+{
+    int topic = topic_read(course, typed, messages);
+    struct buffer list = BUFFER_EMPTY;
+    if (topic < 0 || course->topics[topic].is_leaf)
+        return topic;
+    for (size_t i = 0; i < course->topic_count; i++)
+        if (course->topics[i].parent == topic)
+            buffer_print(&list, "%s%s", list.length ? ", " : "", course->topics[i].id);
+    messages_error(messages, "'%s' is a main topic; take one of its topics: %s", typed, buffer_text(&list));
+    buffer_free(&list);
+    return CHOOSE_NOTHING;
+}
+
 bool wish_read(const struct bank *bank, const struct wish_words *words, struct wish *wish,
                struct messages *messages)
 {

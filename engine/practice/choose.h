@@ -72,5 +72,7 @@ bool wish_read(const struct bank *bank, const struct wish_words *words, struct w
 
 /* Index of the topic with this id or name; -1 with such a message when there is none. */
 int topic_read(const struct course *course, const char *typed, struct messages *messages);
+/* The same for a topic without sub-topics; -1 with a message that names them when it has some. */
+int topic_read_leaf(const struct course *course, const char *typed, struct messages *messages);
 
 #endif
