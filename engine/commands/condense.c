@@ -31,13 +31,12 @@ static void add_next(struct buffer *out, const struct view *view, int topic)
     const struct topic_notes *notes = &view->notes[topic];
     enum condense_stage next = condense_next(notes->kept);
     day_number due = due_of(view, topic);
-    if (notes->drafting != CONDENSE_NONE && *notes->draft)
+    bool begun = notes->drafting != CONDENSE_NONE && *notes->draft;
+    if (begun)
         buffer_print(out, "%s, begun", condense_name(notes->drafting));
-    else if (next == CONDENSE_NONE)
-        buffer_add(out, "all kept");
     else
-        buffer_add(out, condense_name(next));
-    if (next == CONDENSE_NONE || due == NO_DAY)
+        buffer_add(out, next == CONDENSE_NONE ? "all kept" : condense_name(next));
+    if (begun || next == CONDENSE_NONE || due == NO_DAY)
         return;
     buffer_add(out, due <= view->today ? ", now" : ", ");
     if (due > view->today)
@@ -60,15 +59,29 @@ static void show_row(struct page *page, const struct view *view, int topic)
     buffer_free(&text);
 }
 
-/* The topic whose next stage was due first; -1 when none is due. */
-static int first_due(const struct view *view)
+static bool is_due(const struct view *view, int topic)
+{
+    day_number due = due_of(view, topic);
+    return view->course->topics[topic].is_leaf && due != NO_DAY && due <= view->today;
+}
+
+/* Earlier days first, then earlier stages. */
+static bool comes_before(const struct view *view, int a, int b)
+{
+    day_number x = due_of(view, a), y = due_of(view, b);
+    return x != y && x != NO_DAY && y != NO_DAY ? x < y : condense_latest(view->notes[a].kept) < condense_latest(view->notes[b].kept);
+}
+
+/* The topic to begin with, and how many are due today. */
+static int first_topic(const struct view *view, int *due)
 {
     int first = -1;
-    for (size_t i = 0; i < view->course->topic_count; i++) {
-        day_number due = due_of(view, (int)i);
-        if (view->course->topics[i].is_leaf && due != NO_DAY && due <= view->today &&
-            (first < 0 || due < due_of(view, first)))
-            first = (int)i;
+    *due = 0;
+    for (int i = 0; i < (int)view->course->topic_count; i++) {
+        *due += is_due(view, i);
+        if (view->course->topics[i].is_leaf && condense_next(view->notes[i].kept) != CONDENSE_NONE &&
+            (first < 0 || comes_before(view, i, first)))
+            first = i;
     }
     return first;
 }
@@ -76,7 +89,7 @@ static int first_due(const struct view *view)
 static void show_list(const struct view *view)
 {
     struct page *page = page_new();
-    int first = first_due(view);
+    int due, first = first_topic(view, &due);
     page_heading(page, 1, "%s: condensed notes", view->course->name);
     page_table(page, NULL, "llll", true);
     page_cell(page, "Topic");
@@ -89,8 +102,10 @@ static void show_list(const struct view *view)
     if (view->exam == NO_DAY)
         page_paragraph(page, "When a stage is due depends on the day of the exam: 'ownmark settings exam-date 2027-05-18', with the "
                              "right day, sets it.");
-    page_paragraph(page, "Begin with, for example, 'ownmark condense \"%s\"'.",
-                   first >= 0 ? view->course->topics[first].name : "NAME OF A TOPIC");
+    if (due > 2)
+        page_paragraph(page, "%d are due; one or two a day are plenty.", due);
+    if (first >= 0)
+        page_paragraph(page, "'ownmark condense \"%s\"' is the one to go on with.", view->course->topics[first].name);
     show_and_end(page, EXIT_DONE);
 }
 

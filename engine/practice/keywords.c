@@ -9,11 +9,11 @@
 /* Words that banks need as key words to tell answers apart, and that say nothing about what a note is about. From memory. */
 static const char everyday[] =
     "over up down back off away through round near along across against behind ahead under above below beneath between around "
-    "aside together apart further forward backwards inside outside out here there into onto take give go come make made let use "
+    "aside together apart further forward backwards inside outside out here there into onto take give go goes come make made let use "
     "get put keep hold carry bring show begin start stop stay leave return place part way thing whole full complete end side "
     "point long little few large small big great good bad several some many another only even ever also then when where usually "
     "sometimes always again early late soon one ones two three four five six ten look call form lie stand turn move pass such "
-    "each every any all own very quite nearly about just without";
+    "each every any all own very quite nearly about just without add";
 
 struct gathering {
     struct arena *arena;
