@@ -74,13 +74,23 @@ double effect_probability(double mean, double variance)
     return learner_logistic(mean / sqrt(1.0 + PI_EIGHTHS * variance));
 }
 
+double effect_used(const struct learner_constants *constants, double marks)
+{
+    return 1.0 - pow(1.0 - constants->freshness_used, marks);
+}
+
 void effect_practise(const struct learner_constants *constants, struct effect_practice *topic, double now,
                      double marks)
+{
+    effect_practise_used(constants, topic, now, effect_used(constants, marks));
+}
+
+void effect_practise_used(const struct learner_constants *constants, struct effect_practice *topic, double now, double used)
 {
     double fresh = 1.0;
     if (!isnan(topic->last))
         fresh -= (1.0 - topic->freshness) * exp(-effect_gap(topic->last, now) / constants->freshness_days);
-    double effective = fresh * (1.0 - pow(1.0 - constants->freshness_used, marks));
+    double effective = fresh * used;
     topic->level += constants->practice_gain * effective / (1.0 + topic->strength);
     topic->strength += effective;
     topic->freshness = fresh - effective;

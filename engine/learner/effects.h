@@ -28,4 +28,8 @@ struct effect_practice { double level, strength, freshness, last; };
 void effect_practise(const struct learner_constants *constants, struct effect_practice *topic, double now,
                      double marks);
 
+/* The same in two steps, for who does it often: the part of the freshness that `marks` marks use, and its effect. */
+double effect_used(const struct learner_constants *constants, double marks);
+void effect_practise_used(const struct learner_constants *constants, struct effect_practice *topic, double now, double used);
+
 #endif

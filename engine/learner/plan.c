@@ -165,34 +165,58 @@ struct plan {
     const struct learner *learner;
     const moment *days;
     size_t day_count;
-    double exam, marks;
+    double exam;
     struct prospect *prospects;     /* [topics] */
     size_t *visits;                 /* [topics][days]: blocks placed */
     double *gains;                  /* [topics][days]: of one block more there */
     size_t *left;                   /* [days] */
+    double *used;                   /* [most blocks of a day + 2]: freshness used by so many blocks on one day */
+    size_t *visited;                /* [days]: days the topic in hand is visited on */
 };
 
-/* Exam share of the topic after its visits, with one block more on day `extra`. */
-static double value_with(const struct plan *plan, size_t topic, size_t extra)
+static void visit(const struct plan *plan, struct effect_practice *practice, size_t day, size_t blocks)
 {
-    struct prospect prospect = plan->prospects[topic];
+    effect_practise_used(&plan->learner->constants, practice, effect_days(plan->days[day]), plan->used[blocks]);
+}
+
+/* Exam share of the topic when `prospect` goes on with the visits from visited[from] to the last. */
+static double value_after(const struct plan *plan, size_t topic, struct prospect prospect, size_t from, size_t visited_count)
+{
     const size_t *visits = &plan->visits[topic * plan->day_count];
-    for (size_t d = 0; d < plan->day_count; d++) {
-        size_t blocks = visits[d] + (d == extra ? 1 : 0);
-        if (blocks > 0)
-            effect_practise(&plan->learner->constants, &prospect.practice, effect_days(plan->days[d]),
-                            plan->marks * (double)blocks);
-    }
+    for (size_t i = from; i < visited_count; i++)
+        visit(plan, &prospect.practice, plan->visited[i], visits[plan->visited[i]]);
     return plan->learner->course.share[topic] * chance_at_exam(plan->learner, topic, &prospect, plan->exam);
 }
 
+static size_t list_visited(struct plan *plan, size_t topic)
+{
+    size_t count = 0;
+    for (size_t d = 0; d < plan->day_count; d++)
+        if (plan->visits[topic * plan->day_count + d] > 0)
+            plan->visited[count++] = d;
+    return count;
+}
+
+/* Of one block more on each day. What was before a day is the same whatever is added on it, so it is gone through once
+ * for all days; only what comes after is worked out for each. */
 static void work_out_gains(struct plan *plan, size_t topic)
 {
     moment taught = plan->learner->course.taught[topic];
-    double now = value_with(plan, topic, LEARNER_NONE);
+    size_t count = list_visited(plan, topic), next = 0;
+    struct prospect before = plan->prospects[topic];
+    double now = value_after(plan, topic, before, 0, count);
     for (size_t d = 0; d < plan->day_count; d++) {
-        bool open = plan->left[d] > 0 && (taught == LEARNER_UNKNOWN || taught <= plan->days[d]);
-        plan->gains[topic * plan->day_count + d] = open ? value_with(plan, topic, d) - now : -INFINITY;
+        size_t blocks = plan->visits[topic * plan->day_count + d], after = next + (blocks > 0);
+        double *gain = &plan->gains[topic * plan->day_count + d];
+        *gain = -INFINITY;
+        if (plan->left[d] > 0 && (taught == LEARNER_UNKNOWN || taught <= plan->days[d])) {
+            struct prospect more = before;
+            visit(plan, &more.practice, d, blocks + 1);
+            *gain = value_after(plan, topic, more, after, count) - now;
+        }
+        if (blocks > 0)
+            visit(plan, &before.practice, d, blocks);
+        next = after;
     }
 }
 
@@ -217,8 +241,7 @@ static struct plan plan_begin(const struct learner *learner, const moment *days,
                               size_t day_count, moment exam, double marks)
 {
     size_t topics = learner->course.topics;
-    struct plan plan = {.learner = learner, .days = days, .day_count = day_count, .exam = effect_days(exam),
-                        .marks = marks};
+    struct plan plan = {.learner = learner, .days = days, .day_count = day_count, .exam = effect_days(exam)};
     plan.prospects = memory_get_zeroed(topics, sizeof *plan.prospects);
     plan.visits = memory_get_zeroed(topics * day_count, sizeof *plan.visits);
     plan.gains = memory_get_zeroed(topics * day_count, sizeof *plan.gains);
@@ -226,6 +249,13 @@ static struct plan plan_begin(const struct learner *learner, const moment *days,
     memcpy(plan.left, slots, day_count * sizeof *slots);
     for (size_t k = 0; k < topics; k++)
         plan.prospects[k] = prospect_of(learner, k);
+    size_t most = 0;
+    for (size_t d = 0; d < day_count; d++)
+        most = slots[d] > most ? slots[d] : most;
+    plan.visited = memory_get_zeroed(day_count, sizeof *plan.visited);
+    plan.used = memory_get_zeroed(most + 2, sizeof *plan.used);
+    for (size_t blocks = 0; blocks < most + 2; blocks++)
+        plan.used[blocks] = effect_used(&learner->constants, marks * (double)blocks);
     return plan;
 }
 
@@ -250,5 +280,7 @@ size_t learner_timetable(const struct learner *learner, const moment *days, cons
     free(plan.visits);
     free(plan.gains);
     free(plan.left);
+    free(plan.used);
+    free(plan.visited);
     return count;
 }

@@ -12,7 +12,7 @@
 #include "practice/standing.h"
 
 enum {
-    TIMETABLE_WHOLE_DAYS = 84,      /* up to this far from the exam every day is laid out … */
+    TIMETABLE_WHOLE_DAYS = 400,      /* up to this far from the exam every day is laid out … */
     TIMETABLE_NEXT_DAYS = 28,       /* … and from further away these, of a plan made as if it were this far */
     TIMETABLE_BLOCK_MINUTES = 4
 };
