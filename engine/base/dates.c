@@ -338,6 +338,13 @@ void add_duration(struct buffer *out, double seconds)
     }
 }
 
+void add_day_iso(struct buffer *out, day_number day)
+{
+    int year, month, date;
+    day_to_civil(day, &year, &month, &date);
+    buffer_print(out, "%04d-%02d-%02d", year, month, date);
+}
+
 void add_iso(struct buffer *out, moment when)
 {
     assert(when != NO_MOMENT);

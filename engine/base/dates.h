@@ -39,6 +39,7 @@ void add_day_short(struct buffer *out, day_number day, day_number today);   /* n
 void add_day_relative(struct buffer *out, day_number day, day_number today);
 void add_time_of_day(struct buffer *out, moment when);
 void add_duration(struct buffer *out, double seconds);        /* rounded to what matters */
+void add_day_iso(struct buffer *out, day_number day);         /* "2026-05-18" */
 void add_iso(struct buffer *out, moment when);                /* "2026-05-18T13:30:00Z" */
 
 #endif

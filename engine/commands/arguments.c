@@ -202,6 +202,22 @@ bool argument_whole(const struct arguments *arguments, const char *option, long 
     return true;
 }
 
+bool argument_choice(const struct arguments *arguments, const char *option, const char *const *words, size_t *choice)
+{
+    const char *text = argument_value(arguments, option);
+    struct buffer list = BUFFER_EMPTY;
+    for (size_t i = 0; words[i]; i++) {
+        if (text && strcmp(words[i], text) == 0)
+            *choice = i;
+        buffer_print(&list, "%s%s", i ? ", " : "", words[i]);
+    }
+    bool good = !text || (words[*choice] && strcmp(words[*choice], text) == 0);
+    if (!good)
+        complain("%s '%s' is not one of %s", option, text, buffer_text(&list));
+    buffer_free(&list);
+    return good;
+}
+
 /* ---- Finding the command -------------------------------------------------------------------------- */
 
 /* Length in words of the match, 0 for none: "bank check" matches two. */

@@ -59,6 +59,9 @@ bool argument_given(const struct arguments *arguments, const char *option);
 bool argument_whole(const struct arguments *arguments, const char *option, long least, long most, long *value);
 bool argument_number(const struct arguments *arguments, const char *option, double least, double most, double *value);
 
+/* One of some words (ended by NULL), by its number. Not given: *choice stays as it is. */
+bool argument_choice(const struct arguments *arguments, const char *option, const char *const *words, size_t *choice);
+
 /* Runs what main was given and returns the exit status. */
 int command_main(int count, char **words);
 

@@ -111,6 +111,19 @@ struct topic_words topic_words_of(const struct arguments *arguments)
                                 arguments->word_count > 1 ? arguments->words[1] : NULL};
 }
 
+enum exit_status read_record_and_bank(const struct arguments *arguments, record_reader *read, void *context)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct record *record = open_record_for(arguments, RECORD_READ, &messages);
+    if (!record && messages.count)
+        return say_and_end(&messages, EXIT_SYSTEM);
+    struct bank *bank = open_bank_for(arguments, record, &messages);
+    enum exit_status status = bank ? read(arguments, record, bank, context, &messages) : EXIT_BAD_USE;
+    bank_close(bank);
+    record_close(record);
+    return say_and_end(&messages, status);
+}
+
 static enum answer answer_of(const char *line, enum answer otherwise)
 {
     if (text_is_blank(line))
@@ -156,11 +169,8 @@ enum answer ask_yes_or_no(const char *question, enum answer otherwise)
 void json_day(struct json *json, const char *name, day_number day)
 {
     struct buffer text = BUFFER_EMPTY;
-    int year, month, date;
-    if (day != NO_DAY) {
-        day_to_civil(day, &year, &month, &date);
-        buffer_print(&text, "%04d-%02d-%02d", year, month, date);
-    }
+    if (day != NO_DAY)
+        add_day_iso(&text, day);
     json_text(json, name, day == NO_DAY ? NULL : buffer_text(&text));
     buffer_free(&text);
 }

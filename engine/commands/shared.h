@@ -41,6 +41,12 @@ struct record *open_record_for(const struct arguments *arguments, enum record_ac
 /* "2026-05-18", or null for NO_DAY. */
 void json_day(struct json *json, const char *name, day_number day);
 
+/* Runs what reads a record and a bank and writes to neither: opens both, tells what is wrong, closes them. record is NULL
+ * when there is none yet. */
+typedef enum exit_status record_reader(const struct arguments *arguments, struct record *record, struct bank *bank,
+                                       void *context, struct messages *messages);
+enum exit_status read_record_and_bank(const struct arguments *arguments, record_reader *read, void *context);
+
 /* Asks a yes-or-no question until it is answered, and says what can be typed when something else was. An empty line
  * means `otherwise`; NOT_ANSWERED when the input ends or the user wants out (.leave): then nothing should be done. */
 enum answer { ANSWERED_NO, ANSWERED_YES, NOT_ANSWERED };

@@ -13,9 +13,9 @@ static long sequence_at(moment now)
 
 static void add_uid(struct buffer *out, const struct bank *bank, day_number day, size_t ordinal)
 {
-    int year, month, date;
-    day_to_civil(day, &year, &month, &date);
-    buffer_print(out, "%s-%04d-%02d-%02d-%zu@ownmark", bank_id(bank), year, month, date, ordinal + 1);
+    buffer_print(out, "%s-", bank_id(bank));
+    add_day_iso(out, day);
+    buffer_print(out, "-%zu@ownmark", ordinal + 1);
 }
 
 static void add_summary(struct buffer *out, const struct bank *bank, const struct standing *standing,
@@ -31,7 +31,7 @@ static void add_sitting(struct buffer *out, const struct bank *bank, const struc
 {
     const struct timetable_sitting *sitting = &day->sittings[ordinal];
     struct buffer uid = BUFFER_EMPTY, summary = BUFFER_EMPTY, description = BUFFER_EMPTY;
-    add_uid(&uid, bank, day->day, ordinal);
+    add_uid(&uid, bank, day->day, day->sittings_before + ordinal);
     add_summary(&summary, bank, standing, sitting);
     if (ordinal == 0 && day->missed)
         buffer_print(&description, "%s first, then:\n", text_count((long)day->missed, "missed point", "missed points"));

@@ -58,22 +58,15 @@ bool hours_parse_days_off(const char *text, struct arena *arena, struct day_rang
     return *count > 0;
 }
 
-static void add_day(struct buffer *out, day_number day)
-{
-    int year, month, date;
-    day_to_civil(day, &year, &month, &date);
-    buffer_print(out, "%04d-%02d-%02d", year, month, date);
-}
-
 void hours_add_days_off(struct buffer *out, const struct day_range *ranges, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         buffer_add(out, i ? " " : "");
-        add_day(out, ranges[i].first);
+        add_day_iso(out, ranges[i].first);
         if (ranges[i].last == ranges[i].first)
             continue;
         buffer_add(out, "..");
-        add_day(out, ranges[i].last);
+        add_day_iso(out, ranges[i].last);
     }
 }
 
@@ -116,14 +109,14 @@ int hours_on(const struct hours *hours, day_number day)
     return hours->minutes[day_weekday(day)];
 }
 
-static int sittings_for(int minutes)
+int hours_sitting_count(int minutes)
 {
     return (minutes + HOURS_SITTING_MOST - 1) / HOURS_SITTING_MOST;
 }
 
 int hours_that_fit(int from, int minutes)
 {
-    while (minutes > 0 && from + minutes + HOURS_BREAK * (sittings_for(minutes) - 1) > HOURS_END)
+    while (minutes > 0 && from + minutes + HOURS_BREAK * (hours_sitting_count(minutes) - 1) > HOURS_END)
         minutes--;
     return minutes;
 }
@@ -131,7 +124,7 @@ int hours_that_fit(int from, int minutes)
 size_t hours_sittings(int from, int minutes, size_t blocks, struct hours_sitting sittings[HOURS_SITTINGS_MOST])
 {
     assert(minutes > 0 && blocks > 0);
-    size_t count = (size_t)sittings_for(minutes);
+    size_t count = (size_t)hours_sitting_count(minutes);
     assert(count <= blocks && count <= HOURS_SITTINGS_MOST);
     for (size_t i = 0; i < count; i++) {
         int begun = minutes * (int)i / (int)count, done = minutes * (int)(i + 1) / (int)count;

@@ -53,6 +53,9 @@ int hours_on(const struct hours *hours, day_number day);    /* 0 on a day off */
 /* The most of `minutes` that ends by 21:00 with its breaks when the first sitting starts at minute `from`. */
 int hours_that_fit(int from, int minutes);
 
+/* How few sittings `minutes` (>= 0) make. */
+int hours_sitting_count(int minutes);
+
 /* A sitting of a day: where it starts and how long it is, and which of the day's blocks of work it takes. */
 struct hours_sitting { int from, minutes; size_t first_block, block_count; };
 

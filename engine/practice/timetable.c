@@ -154,6 +154,12 @@ static void lay_out_day(struct layout *layout, struct timetable_day *day, int fr
     day->sitting_count = count;
 }
 
+static size_t sittings_done(const struct layout *layout, const struct timetable *timetable, const struct timetable_day *day)
+{
+    int of_day = hours_sitting_count(hours_that_fit(layout->hours.start, timetable->wanted_today));
+    return timetable->done_today > 0 && (size_t)of_day > day->sitting_count ? (size_t)of_day - day->sitting_count : 0;
+}
+
 /* A day the learner found no use for goes; one it filled in part becomes shorter. Days after the last one looked at
  * were only there so that the others are filled with them in view. */
 static void lay_out_days(struct layout *layout, struct timetable *timetable)
@@ -171,6 +177,7 @@ static void lay_out_days(struct layout *layout, struct timetable *timetable)
         day->minutes = (int)((size_t)day->minutes * (block - first) / slots);
         day->minutes = day->minutes > 0 ? day->minutes : 1;
         lay_out_day(layout, day, layout->from[i], &layout->blocks[first], block - first);
+        day->sittings_before = day->day == timetable->today ? sittings_done(layout, timetable, day) : 0;
     }
     assert(block == layout->block_count);
     timetable->days = layout->days;
@@ -209,15 +216,15 @@ static size_t first_untold(const struct layout *layout)
 }
 
 bool timetable_make(struct record *record, const struct bank *bank, const struct standing *standing, moment now,
-                    day_number exam, struct arena *arena, struct timetable *timetable, struct messages *messages)
+                    day_number exam, bool all, struct arena *arena, struct timetable *timetable, struct messages *messages)
 {
     struct layout layout = {.record = record, .bank = bank_id(bank), .learner = standing->learner, .arena = arena,
                             .hours = hours_read(record, bank_id(bank), arena), .now = now};
     *timetable = (struct timetable){.today = day_of(now), .exam = exam};
     assert(exam >= timetable->today);
-    bool whole = exam - timetable->today <= TIMETABLE_WHOLE_DAYS;
-    day_number planned = whole ? exam : timetable->today + TIMETABLE_WHOLE_DAYS;
-    timetable->last = whole ? exam - 1 : timetable->today + TIMETABLE_NEXT_DAYS - 1;
+    int ahead = exam - timetable->today < TIMETABLE_PLANNED_DAYS ? exam - timetable->today : TIMETABLE_PLANNED_DAYS;
+    day_number planned = timetable->today + ahead;
+    timetable->last = all || ahead <= TIMETABLE_WHOLE_DAYS ? planned - 1 : timetable->today + TIMETABLE_NEXT_DAYS - 1;
     if (!read_done(&layout, timetable, messages))
         return false;
     gather_days(&layout, timetable, planned);

@@ -12,8 +12,9 @@
 #include "practice/standing.h"
 
 enum {
-    TIMETABLE_WHOLE_DAYS = 400,      /* up to this far from the exam every day is laid out … */
-    TIMETABLE_NEXT_DAYS = 28,       /* … and from further away these, of a plan made as if it were this far */
+    TIMETABLE_PLANNED_DAYS = 200,   /* half a year and some weeks: an exam further away is planned for as if it were this far */
+    TIMETABLE_WHOLE_DAYS = 84,      /* up to this far from the exam every day is laid out … */
+    TIMETABLE_NEXT_DAYS = 28,       /* … and from further away these, unless all are asked for */
     TIMETABLE_BLOCK_MINUTES = 4
 };
 
@@ -34,6 +35,7 @@ struct timetable_day {
     size_t part_count;
     const struct timetable_sitting *sittings;
     size_t sitting_count;
+    size_t sittings_before;                 /* of today: those that are done, so that the others keep their numbers */
 };
 
 struct timetable {
@@ -51,10 +53,10 @@ struct timetable {
 /* The exam's day by the settings; NO_DAY when none is set. May have passed. */
 day_number timetable_exam(struct record *record, const char *bank, struct arena *arena);
 
-/* Lays out the days from `now` to the day before `exam`, which is not before today. All in arena. False with a message
- * when the record cannot be read. */
+/* Lays out the days from `now` to the day before `exam`, which is not before today; `all`: every day that is planned. All in
+ * arena. False with a message when the record cannot be read. */
 bool timetable_make(struct record *record, const struct bank *bank, const struct standing *standing, moment now,
-                    day_number exam, struct arena *arena, struct timetable *timetable, struct messages *messages);
+                    day_number exam, bool all, struct arena *arena, struct timetable *timetable, struct messages *messages);
 
 /* Minutes of each topic in a run of blocks that share `minutes` as evenly as whole minutes go: each topic once, in the
  * order it is first met. parts holds block_count entries. Returns how many were used. */

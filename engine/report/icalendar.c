@@ -88,6 +88,7 @@ void icalendar_add_event(struct buffer *out, const struct icalendar_event *event
     add_text(out, "UID", event->uid);
     buffer_print(out, "SEQUENCE:%ld\r\n", event->sequence);
     add_moment(out, "DTSTAMP", event->stamp);
+    add_moment(out, "LAST-MODIFIED", event->stamp);
     add_moment(out, "DTSTART", event->start);
     add_moment(out, "DTEND", event->end);
     add_text(out, "SUMMARY", event->summary);
