@@ -6,6 +6,7 @@
 #include <string.h>
 #include "base/memory.h"
 #include "learner/effects.h"
+#include "learner/plan-inner.h"
 
 #define TIE 1e-12
 #define SAME_TOPIC_AGAIN 0.05
@@ -170,6 +171,7 @@ struct plan {
     size_t *visits;                 /* [topics][days]: blocks placed */
     double *gains;                  /* [topics][days]: of one block more there */
     size_t *left;                   /* [days] */
+    const size_t *most;             /* [days]: blocks one topic may have */
     double *used;                   /* [most blocks of a day + 2]: freshness used by so many blocks on one day */
     size_t *visited;                /* [days]: days the topic in hand is visited on */
 };
@@ -209,7 +211,7 @@ static void work_out_gains(struct plan *plan, size_t topic)
         size_t blocks = plan->visits[topic * plan->day_count + d], after = next + (blocks > 0);
         double *gain = &plan->gains[topic * plan->day_count + d];
         *gain = -INFINITY;
-        if (plan->left[d] > 0 && (taught == LEARNER_UNKNOWN || taught <= plan->days[d])) {
+        if (plan->left[d] > 0 && blocks < plan->most[d] && (taught == LEARNER_UNKNOWN || taught <= plan->days[d])) {
             struct prospect more = before;
             visit(plan, &more.practice, d, blocks + 1);
             *gain = value_after(plan, topic, more, after, count) - now;
@@ -259,13 +261,15 @@ static struct plan plan_begin(const struct learner *learner, const moment *days,
     return plan;
 }
 
-size_t learner_timetable(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
-                         moment exam, double marks, struct learner_block *blocks)
+/* most: [days], how many blocks of a day one topic may have. */
+static size_t place_blocks(const struct learner *learner, const moment *days, const size_t *slots, const size_t *most,
+                           size_t day_count, moment exam, double marks, struct learner_block *blocks)
 {
     assert(marks > 0.0);
     if (day_count == 0)
         return 0;
     struct plan plan = plan_begin(learner, days, slots, day_count, exam, marks);
+    plan.most = most;
     for (size_t k = 0; k < learner->course.topics; k++)
         work_out_gains(&plan, k);
     size_t count = 0;
@@ -283,4 +287,21 @@ size_t learner_timetable(const struct learner *learner, const moment *days, cons
     free(plan.used);
     free(plan.visited);
     return count;
+}
+
+size_t learner_timetable(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
+                         moment exam, double marks, struct learner_block *blocks)
+{
+    return place_blocks(learner, days, slots, slots, day_count, exam, marks, blocks);
+}
+
+size_t learner_timetable_spread(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
+                                moment exam, double marks, struct learner_block *blocks)
+{
+    size_t *most = memory_get_zeroed(day_count, sizeof *most);
+    for (size_t d = 0; d < day_count; d++)
+        most[d] = learner_timetable_most(learner, days[d], slots[d]);
+    size_t count = place_blocks(learner, days, slots, most, day_count, exam, marks, blocks);
+    free(most);
+    return plan_fill(learner, days, slots, day_count, blocks, count);
 }

@@ -62,6 +62,17 @@ struct learner_block { size_t day, topic; };    /* day: index into days */
 size_t learner_timetable(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
                          moment exam, double marks, struct learner_block *blocks);
 
+/* The timetable a student is given: as learner_timetable, but no topic gets more than learner_timetable_most blocks of a day,
+ * and where nothing gains any more the days are filled all the same, from the first on and by turns: each time with the
+ * topic that has the fewest blocks up to that day for its exam share (lowest on a tie). The reckoning is not exact enough to
+ * call a student's time useless. Only where nothing is taught yet does room stay. */
+size_t learner_timetable_spread(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
+                                moment exam, double marks, struct learner_block *blocks);
+
+/* How many of a day's slots one topic may have: half of them, rounded up, so that it need not follow itself; more only
+ * where fewer than two topics are taught by then. */
+size_t learner_timetable_most(const struct learner *learner, moment day, size_t slots);
+
 /* Puts blocks in the order to work in: by day, and within a day never the same topic twice running unless
  * there is no other way. Otherwise the order of choosing is kept. */
 void learner_timetable_arrange(struct learner_block *blocks, size_t count);

@@ -102,8 +102,8 @@ static void fill_days(struct layout *layout, moment exam)
         room += slots[i];
     }
     layout->blocks = arena_get_array(layout->arena, room, sizeof *layout->blocks);
-    layout->block_count = learner_timetable(layout->learner, moments, slots, layout->count, exam, LEARNER_BLOCK_MARKS,
-                                            layout->blocks);
+    layout->block_count = learner_timetable_spread(layout->learner, moments, slots, layout->count, exam, LEARNER_BLOCK_MARKS,
+                                                   layout->blocks);
     learner_timetable_order(layout->learner, layout->now, layout->blocks, layout->block_count);
 }
 

@@ -246,6 +246,70 @@ Test(learner, timetable_equals_a_plain_search)
     learner_free(learner);
 }
 
+Test(learner, a_topic_fills_half_a_day_at_most)
+{
+    struct learner_course course = small_course();
+    const moment taught[] = {START + 5 * DAY, START + 9 * DAY, START + 5 * DAY, START + 5 * DAY};
+    course.taught = taught;
+    struct learner *learner = learner_new(&course, NULL);
+    cr_expect_eq(learner_timetable_most(learner, START, 5), (size_t)5, "nothing is taught yet");
+    cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 5), (size_t)3);
+    cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 6), (size_t)3);
+    cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 1), (size_t)1);
+    cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 0), (size_t)0);
+    learner_free(learner);
+}
+
+/* Much time and few topics: the search stops with room left, and the rest is filled in proportion to the shares
+ * (.4 .3 .2 .1, small_course) wherever topics are taught. */
+Test(learner, room_that_is_left_is_filled_by_turns)
+{
+    enum { DAYS = 120, SLOTS = 10 };
+    struct learner_course course = small_course();
+    const moment taught[] = {LEARNER_UNKNOWN, LEARNER_UNKNOWN, START + 3 * DAY, LEARNER_UNKNOWN};
+    course.taught = taught;
+    struct learner *learner = learner_new(&course, NULL);
+    moment days[DAYS], exam = START + DAYS * DAY;
+    size_t slots[DAYS], placed[DAYS] = {0}, of_topic[4] = {0};
+    static struct learner_block blocks[DAYS * SLOTS];
+    for (size_t d = 0; d < DAYS; d++) {
+        days[d] = START + (moment)d * DAY;
+        slots[d] = SLOTS;
+    }
+    size_t count = learner_timetable(learner, days, slots, DAYS, exam, LEARNER_BLOCK_MARKS, blocks);
+    cr_assert_lt(count, (size_t)(DAYS * SLOTS), "there is room to fill");
+    count = learner_timetable_spread(learner, days, slots, DAYS, exam, LEARNER_BLOCK_MARKS, blocks);
+    cr_assert_eq(count, (size_t)(DAYS * SLOTS));
+    learner_timetable_order(learner, START, blocks, count);
+    for (size_t i = 1; i < DAYS * SLOTS; i++)
+        cr_expect(blocks[i].day != blocks[i - 1].day || blocks[i].topic != blocks[i - 1].topic, "twice running");
+    for (size_t i = 0; i < DAYS * SLOTS; i++) {
+        placed[blocks[i].day]++;
+        of_topic[blocks[i].topic]++;
+        cr_expect(blocks[i].topic != 2 || blocks[i].day >= 3, "before it is taught");
+    }
+    for (size_t d = 0; d < DAYS; d++)
+        cr_expect_eq(placed[d], slots[d], "day %zu", d);
+    cr_expect(of_topic[0] > of_topic[1] && of_topic[1] > of_topic[2] && of_topic[2] > of_topic[3], "%zu %zu %zu %zu", of_topic[0], of_topic[1],
+              of_topic[2], of_topic[3]);
+    learner_free(learner);
+}
+
+Test(learner, nothing_is_filled_where_nothing_is_taught)
+{
+    struct learner_course course = small_course();
+    const moment taught[] = {EXAM, EXAM, EXAM, START + DAY};
+    course.taught = taught;
+    struct learner *learner = learner_new(&course, NULL);
+    const moment days[] = {START, START + DAY};
+    const size_t slots[] = {2, 2};
+    struct learner_block blocks[4];
+    cr_expect_eq(learner_timetable_spread(learner, days, slots, 2, EXAM, LEARNER_BLOCK_MARKS, blocks), (size_t)2);
+    cr_expect_eq(learner_timetable_spread(learner, NULL, NULL, 0, EXAM, LEARNER_BLOCK_MARKS, blocks), (size_t)0);
+    cr_expect(blocks[0].day == 1 && blocks[0].topic == 3 && blocks[1].day == 1 && blocks[1].topic == 3);
+    learner_free(learner);
+}
+
 Test(learner, arranging_keeps_blocks_and_parts_topics)
 {
     for (uint64_t seed = 1; seed <= 200; seed++) {
