@@ -161,6 +161,8 @@ static void close_replayed(struct practice *practice, const struct event *event)
 {
     struct script *script = practice->script;
     if (script->marked)
+        remember_marked(practice, script->sequence, event);
+    if (script->marked)
         totals_add_script(&practice->totals, script, event->marks, event->mark_count,
                           seconds_a_mark(practice, script->question), practice->arena);
     else
@@ -191,7 +193,7 @@ static bool replay_event(struct practice *practice, const struct event *event, s
         drop_script(practice);
         return reopen_question(practice, event, messages);
     }
-    if (!practice->script || event->script != practice->script->sequence)
+    if (rating_replay(practice, event) || !practice->script || event->script != practice->script->sequence)
         return true;
     practice->has_prefill = event->kind == EVENT_TEXT_SAVED && text_equal(event->detail, "draft");
     if (practice->has_prefill) {
@@ -243,7 +245,7 @@ struct practice *practice_resume(struct bank *bank, struct record *record, int64
         page_paragraph(practice->page, "Going on where you stopped.");
         show_opened(practice);
     } else if (good) {
-        good = open_next_question(practice, messages);
+        good = practice->rating_begun ? finish_sitting(practice, messages) : open_next_question(practice, messages);
     }
     if (good && (practice->position == AT_END || present(practice, messages)))
         return practice;

@@ -8,10 +8,14 @@ static void explain_instructions(struct practice *practice)
 {
     const struct step_rule *rule = practice->position == AT_STEP ? step_rule_of(practice->step.kind) : NULL;
     page_heading(practice->page, 3, "Help");
-    page_paragraph(practice->page, "%s", rule ? rule->help : "Enter goes on to the next question.");
+    if (practice->position == AT_RATING)
+        rating_help(practice);
+    else
+        page_paragraph(practice->page, "%s", rule ? rule->help : "Enter goes on to the next question.");
     if (practice->position == AT_STEP && practice->step.kind == STEP_CAUSE)
         show_causes(practice);
-    page_fact(practice->page, ".leave", "stop here; ownmark practise goes on at this place later");
+    page_fact(practice->page, ".leave", practice->position == AT_RATING
+                                            ? "ends the sitting here" : "stop here; ownmark practise goes on at this place later");
     if (practice->position != AT_STEP)
         return;
     page_fact(practice->page, ".skip", "skip this stage on purpose");

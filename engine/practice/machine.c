@@ -229,6 +229,8 @@ bool present(struct practice *practice, struct messages *messages)
         if (!close_question(practice, messages))
             return false;
     }
+    if (practice->position == AT_RATING)
+        rating_present(practice);
     if (practice->position == AT_NEXT)
         practice->ask = (struct practice_ask){.prompt = "Enter for the next question, .leave to stop"};
     return true;
@@ -277,6 +279,8 @@ static enum practice_result dispatch(struct practice *practice, const char *line
         return result;
     if (practice->position == AT_NEXT)
         return go_on(practice, line, messages);
+    if (practice->position == AT_RATING)
+        return rating_enter(practice, line, pasted, messages);
     return step_rule_of(practice->step.kind)->enter(practice, line, pasted, messages);
 }
 
@@ -338,7 +342,12 @@ bool practice_keep_draft(struct practice *practice, const char *line, struct mes
 
 void practice_leave(struct practice *practice)
 {
+    struct messages unheeded = MESSAGES_EMPTY;
     start_writing(practice);
+    /* Nothing is left to come back to: the sitting ends without the ratings that are missing. */
+    if (practice->position == AT_RATING && end_sitting(practice, &unheeded))
+        return;
+    messages_free(&unheeded);
     practice->left = true;
     practice->position = AT_END;
     say_saved_and_left(practice);

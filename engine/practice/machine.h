@@ -10,6 +10,7 @@
 enum position {
     AT_STEP,            /* inside a question */
     AT_NEXT,            /* between two questions */
+    AT_RATING,          /* after the last one: how sure of each topic */
     AT_END              /* summary shown, or left */
 };
 
@@ -30,6 +31,9 @@ struct practice {
     int previous_topic;
     double allowance;           /* 1 = none, 1.25 = a quarter more time */
     struct totals totals;
+    int64_t last_script;        /* marked last in this sitting; 0: none */
+    const char *last_part;
+    bool rating_begun;          /* the last question is done */
 
     struct script *script;      /* the question in hand; NULL between questions */
     struct step step;           /* as last presented */
@@ -135,7 +139,19 @@ double seconds_a_mark(const struct practice *practice, const struct question *qu
 bool note_closed(struct practice *practice, struct messages *messages);     /* marked, or left when a check was skipped */
 bool close_question(struct practice *practice, struct messages *messages);      /* appends EVENT_QUESTION_MARKED */
 bool open_next_question(struct practice *practice, struct messages *messages);
-bool finish_sitting(struct practice *practice, struct messages *messages);
+bool finish_sitting(struct practice *practice, struct messages *messages);     /* asks for the ratings first */
+bool end_sitting(struct practice *practice, struct messages *messages);
+void remember_marked(struct practice *practice, int64_t script, const struct event *event);
+
+/* ---- How sure of each topic (stage-rate.c) ---- */
+bool rating_is_due(struct practice *practice);
+bool rating_begin(struct practice *practice, struct messages *messages);
+void rating_present(struct practice *practice);
+enum practice_result rating_enter(struct practice *practice, const char *line, bool pasted, struct messages *messages);
+void rating_help(struct practice *practice);
+bool rating_replay(struct practice *practice, const struct event *event);      /* false: not an event of the ratings */
+void rating_show(struct practice *practice);       /* for the summary; nothing when no topic was rated */
+
 void show_summary(struct practice *practice);
 double minutes_practised(const struct practice *practice);
 

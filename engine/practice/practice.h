@@ -75,7 +75,8 @@ enum practice_result practice_edited(struct practice *practice, const char *text
 /* A half-typed line handed over when the terminal goes away: kept so that the resume starts from it. */
 bool practice_keep_draft(struct practice *practice, const char *line, struct messages *messages);
 
-/* Leaves now, to come back later (as ".leave" does): the screen then says how. */
+/* Leaves now, to come back later (as ".leave" does): the screen then says how. Where only the ratings of topics are
+ * missing the sitting ends instead. */
 void practice_leave(struct practice *practice);
 bool practice_was_left(const struct practice *practice);
 

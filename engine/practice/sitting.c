@@ -192,6 +192,13 @@ static bool any_check_skipped(const struct script *script)
     return false;
 }
 
+void remember_marked(struct practice *practice, int64_t script, const struct event *event)
+{
+    practice->last_script = script;
+    if (event->mark_count)
+        practice->last_part = arena_copy_text(practice->arena, event->marks[event->mark_count - 1].part);
+}
+
 /* A question with an unchecked part says nothing reliable about the student: it is left, not marked. */
 bool note_closed(struct practice *practice, struct messages *messages)
 {
@@ -207,6 +214,7 @@ bool note_closed(struct practice *practice, struct messages *messages)
     event.marks = mark_rows_of(script, &event.mark_count);
     if (!note(practice, event, messages))
         return false;
+    remember_marked(practice, script->sequence, &event);
     totals_add_script(&practice->totals, script, event.marks, event.mark_count,
                       seconds_a_mark(practice, script->question), practice->arena);
     return true;
@@ -231,6 +239,11 @@ bool close_question(struct practice *practice, struct messages *messages)
 }
 
 bool finish_sitting(struct practice *practice, struct messages *messages)
+{
+    return rating_is_due(practice) ? rating_begin(practice, messages) : end_sitting(practice, messages);
+}
+
+bool end_sitting(struct practice *practice, struct messages *messages)
 {
     struct event event = event_blank(EVENT_SITTING_CLOSED);
     event.detail = "finished";

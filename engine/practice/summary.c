@@ -92,6 +92,7 @@ void show_summary(struct practice *practice)
         page_fact(practice->page, "Left blank", "%s", text_count(totals->no_response, "part", "parts"));
     marks_table(practice, "By objective", totals->objectives, totals->objective_count);
     marks_table(practice, "By command word", totals->words, totals->word_count);
+    rating_show(practice);
     list_missed(practice);
     tell_habits(practice);
     tell_next(practice);

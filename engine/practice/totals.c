@@ -18,7 +18,7 @@ static void add_row(struct total_row **rows, size_t *count, const char *name, do
         return;
     }
     *rows = memory_resize_array(*rows, *count + 1, sizeof **rows);
-    (*rows)[(*count)++] = (struct total_row){arena_copy_text(arena, name), got, maximum};
+    (*rows)[(*count)++] = (struct total_row){.name = arena_copy_text(arena, name), .got = got, .maximum = maximum};
 }
 
 static void add_words(struct script *script, const struct part_facts *facts, const char *item, struct buffer *words)
@@ -72,6 +72,7 @@ void totals_add_script(struct totals *totals, struct script *script, const struc
         totals->maximum += mark->maximum;
         add_row(&totals->objectives, &totals->objective_count, mark->objective, mark->got, mark->maximum, arena);
         add_row(&totals->words, &totals->word_count, mark->word, mark->got, mark->maximum, arena);
+        add_row(&totals->topics, &totals->topic_count, mark->topic, mark->got, mark->maximum, arena);
         const struct part_facts *facts = script_part(script, mark->part);
         if (facts && mark->got < mark->maximum)
             add_missed(totals, script, mark, facts, arena);
@@ -82,6 +83,7 @@ void totals_free(struct totals *totals)
 {
     free(totals->objectives);
     free(totals->words);
+    free(totals->topics);
     free(totals->missed);
     *totals = (struct totals){0};
 }

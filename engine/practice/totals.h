@@ -6,11 +6,14 @@
 #include "bank/model.h"
 #include "base/arena.h"
 #include "practice/facts.h"
+#include "practice/rating.h"
 #include "record/record.h"
 
 struct total_row {
-    const char *name;
+    const char *name;           /* of topics the id */
     double got, maximum;
+    bool settled;               /* topics only: rated, or passed over */
+    enum topic_rating rating;
 };
 
 struct missed_line {
@@ -22,6 +25,7 @@ struct missed_line {
 struct totals {
     struct total_row *objectives;   size_t objective_count;
     struct total_row *words;        size_t word_count;
+    struct total_row *topics;       size_t topic_count;
     struct missed_line *missed;     size_t missed_count, missed_capacity;
     int marked, left, no_response;
     double got, maximum;

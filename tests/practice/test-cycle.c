@@ -18,6 +18,8 @@ Test(practice, one_mark_goes_straight_to_the_answer)
     sitting_expect_prompt(&sitting, "earned? y n u b");
     sitting_expect(&sitting, "the distance the wind blows over water");
     TYPE(&sitting, "y");
+    sitting_expect_prompt(&sitting, "Waves, 1 to 4");
+    TYPE(&sitting, "3");
     sitting_expect_prompt(&sitting, "");
     sitting_expect(&sitting, "Award: 1 of 1");
     sitting_expect(&sitting, "Fetch is a distance, not a time.");
@@ -72,7 +74,7 @@ Test(practice, an_empty_answer_is_no_response_and_has_to_be_confirmed)
     sitting_expect(&sitting, "No response: recorded as blank");
     sitting_expect(&sitting, "Model answer");
     sitting_expect_prompt(&sitting, "rewrite");
-    TYPE(&sitting, ".");
+    TYPE(&sitting, ".", "");
     sitting_expect(&sitting, "0 of 1, on 1 question");
     sitting_expect(&sitting, "Left blank");
     sitting_end(&sitting);
@@ -209,10 +211,10 @@ static void restart_after_every_line(const char *question, const char *const *li
 
 Test(practice, a_restart_at_any_line_goes_on_at_the_same_place)
 {
-    static const char *const sum[] = {"calculate", "0.2 Hz", "", "speed", "3", "v = f L", "= 123 m/s", ".", "y", "n", "10", "", "again", "."};
-    static const char *const list[] = {"name", "1", "limpet, crab", ".", "1", "w", "1", "", "mussel", "."};
-    static const char *const essay[] = {"evaluate", "both", "for", "against", "", "5", "text", ".", "2", "n", "", "9", "", "better", "."};
-    static const char *const one[] = {"a time", "n", "1", "", "distance", "."};
+    static const char *const sum[] = {"calculate", "0.2 Hz", "", "speed", "3", "v = f L", "= 123 m/s", ".", "y", "n", "10", "", "again", ".", "lost"};
+    static const char *const list[] = {"name", "1", "limpet, crab", ".", "1", "w", "1", "", "mussel", ".", ""};
+    static const char *const essay[] = {"evaluate", "both", "for", "against", "", "5", "text", ".", "2", "n", "", "9", "", "better", ".", "4"};
+    static const char *const one[] = {"a time", "n", "1", "", "distance", ".", ".skip"};
     restart_after_every_line("sum", sum, sizeof sum / sizeof *sum, "1 of 3, on 1 question");
     restart_after_every_line("list", list, sizeof list / sizeof *list, "1 of 2, on 1 question");
     restart_after_every_line("essay", essay, sizeof essay / sizeof *essay, "3 of 6, on 1 question");

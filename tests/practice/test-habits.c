@@ -12,7 +12,7 @@ static void sit_three_times(struct sitting *sitting)
     struct practice_plan plan = {.wish = WISH_ANYTHING, .questions = 1};
     sitting_begin(sitting, "cycle.xml", "list", 0);
     for (int i = 0; i < 3; i++) {
-        TYPE(sitting, "name", "2", "limpet, crab", ".", "1", "w", "1", "", ".");
+        TYPE(sitting, "name", "2", "limpet, crab", ".", "1", "w", "1", "", ".", "");
         sitting_expect_prompt(sitting, "");
         if (i == 2)
             break;
