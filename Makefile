@@ -49,17 +49,18 @@ $(BUILD)/%.o: %.c
 	@echo "  cc $<"
 	@$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
-# Banks that have to keep to their courses' shares.
+# Banks that have to keep to their courses' shares, and together to use all that the format offers.
 BALANCED_BANKS := banks/coastal-science.xml banks/settlement-study.xml banks/small-business.xml
 TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
 test test-commands: export OWNMARK := $(BUILD)/ownmark
 test test-terminal: export PTY_SESSION := $(BUILD)/pty-session
 test-commands: all
-test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-banks
+test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-banks $(BUILD)/tools/check-features
 	@sh tools/check-rooms
 	@sh tools/run-tests $(TEST_PROGRAMS)
 	@sh tools/run-transcripts $(BUILD)/ownmark
 	@$(BUILD)/tools/check-banks $(BALANCED_BANKS) >$(BUILD)/balance.txt || { cat $(BUILD)/balance.txt; exit 1; }
+	@$(BUILD)/tools/check-features $(BALANCED_BANKS) >$(BUILD)/features.txt || { grep FEW $(BUILD)/features.txt; exit 1; }
 
 # The same suite under the address, undefined-behaviour and leak sanitizers. Compiled less hard: the runtime of the
 # sanitizers and the hardening flags get into each other's way.
@@ -111,7 +112,7 @@ $(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,r
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
 # Looks at the shipped banks.
-$(BUILD)/tools/check-banks $(BUILD)/tools/weak-questions: %: %.o $(call archives,report)
+$(BUILD)/tools/check-banks $(BUILD)/tools/check-features $(BUILD)/tools/weak-questions: %: %.o $(call archives,report)
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
