@@ -3,10 +3,8 @@
  * marked with what the model answers of the earlier parts say. Where a person judges, by levels or by quality, the top is
  * assumed and the model answer has to touch half of the indicative content, which is more than one answer need hold.
  *
- * Recognised is more than "looks earned": a doubt is honest where every key word was found, in words of the question or not
- * where the rules look for them, and a point that names no wording is the student's to judge. A key word that is missing, a
- * word turned round, a rejected wording or a number that is not right is never recognised. So that this does not become too
- * kind, a part with a wording may not give full marks to the model answers of questions about something else.
+ * What is recognised, answer/model-answer.h says: more than what looks earned. So that it does not become too kind, a part
+ * with a wording may not give full marks to the model answers of questions about something else.
  *
  * What is wanted here is the banks' own promise; no source. */
 #include <criterion/criterion.h>
@@ -15,6 +13,7 @@
 #include <string.h>
 
 #include "answer/evidence.h"
+#include "answer/model-answer.h"
 #include "bank/bank.h"
 #include "bank/scheme.h"
 #include "bank/values.h"
@@ -48,30 +47,11 @@ static bool complain(struct trial *trial, const struct part *part, const char *w
     return anew;
 }
 
-/* ---- What is recognised -------------------------------------------------------------------------- */
-
-static bool has_wording(const struct node *point)
-{
-    return point->number || point->key_count || point->accepts.count;
-}
-
-static bool is_recognised(const struct point_evidence *evidence)
-{
-    const struct node *point = evidence->point;
-    if (evidence->verdict != CANT_TELL)
-        return evidence->verdict == LOOKS_EARNED;
-    if (!has_wording(point))
-        return true;
-    return evidence->ground == GROUND_FROM_THE_ASK || evidence->ground == GROUND_FAR_APART
-        || evidence->ground == GROUND_CONTRADICTED
-        || (evidence->ground == GROUND_SOME_WORDS && point->key_count && !evidence->missing);
-}
-
 static void tell_points(const struct evidence *evidence)
 {
     for (size_t i = 0; i < evidence->point_count; i++) {
         const struct point_evidence *point = &evidence->points[i];
-        if (!is_recognised(point))
+        if (!model_recognises(point))
             fprintf(stderr, "    %s: %s, %s%s%s\n", point->point->id, evidence_verdict_name(point->verdict), point->reason,
                     point->missing ? "; missing: " : "", point->missing ? point->missing : "");
     }
@@ -115,7 +95,7 @@ static int marks_of(struct trial *trial, const struct part *part, const struct e
     struct point_input *inputs = arena_get_array(trial->arena, evidence->point_count, sizeof *inputs);
     judge_at_the_top(&part->scheme.root, &judged);
     for (size_t i = 0; i < evidence->point_count; i++)
-        inputs[i].tick = is_recognised(&evidence->points[i]) ? TICK_YES : TICK_NO;
+        inputs[i].tick = model_recognises(&evidence->points[i]) ? TICK_YES : TICK_NO;
     evidence_numbers(evidence, inputs, evidence->point_count);
     struct part_input input = {
         .points = inputs, .point_count = evidence->point_count, .levels = judged.levels, .level_count = judged.level_count,
@@ -132,7 +112,7 @@ static void try_indicative(struct trial *trial, const struct part *part, const s
     size_t count, touched = 0;
     const struct point_evidence *points = evidence_indicative(ask, answer, &count, trial->arena);
     for (size_t i = 0; i < count; i++)
-        touched += is_recognised(&points[i]);
+        touched += model_recognises(&points[i]);
     snprintf(what, sizeof what, "the model answer touches %zu of %zu points of the indicative content", touched, count);
     if (2 * touched < count)
         complain(trial, part, what);
@@ -159,7 +139,7 @@ static void try_part(struct trial *trial, size_t index)
 
 static bool find_wording(const struct node *point, void *found)
 {
-    *(bool *)found = *(bool *)found || has_wording(point);
+    *(bool *)found = *(bool *)found || point->number || point->key_count || point->accepts.count;
     return true;
 }
 
