@@ -88,26 +88,48 @@ static bool is_elsewhere(const struct number *number, const struct values *value
     return false;
 }
 
-static void gather_extra(struct givens_reading *reading, const struct question *question, const struct part *part,
-                         const struct values *values, const struct taken *taken, struct arena *arena)
+static void gather_extra(struct givens_reading *reading, const struct values *values, const struct candidates *asked,
+                         const struct taken *taken, struct arena *arena)
+{
+    reading->extra = arena_get_array(arena, taken->numbers.count, sizeof *reading->extra);
+    for (size_t i = 0; i < taken->numbers.count; i++)
+        if (!taken->used[i] && !is_elsewhere(&taken->numbers.items[i].number, values, asked))
+            reading->extra[reading->extra_count++] = as_written(taken, i, arena);
+}
+
+/* The numbers that the stem and the asks up to this part show. */
+static struct candidates numbers_asked(const struct question *question, const struct part *part,
+                                       const struct values *values, struct arena *arena)
 {
     struct buffer text = BUFFER_EMPTY;
     plain_add_blocks(&text, &question->stem, values);
+    for (size_t i = 0; i < question->part_count && &question->parts[i] != part; i++)
+        plain_add_blocks(&text, &question->parts[i].ask, values);
     plain_add_blocks(&text, &part->ask, values);
     struct candidates asked = numbers_written(buffer_text(&text), arena);
-    reading->extra = arena_get_array(arena, taken->numbers.count, sizeof *reading->extra);
-    for (size_t i = 0; i < taken->numbers.count; i++)
-        if (!taken->used[i] && !is_elsewhere(&taken->numbers.items[i].number, values, &asked))
-            reading->extra[reading->extra_count++] = as_written(taken, i, arena);
     buffer_free(&text);
+    return asked;
+}
+
+/* A drawn number that only serves to work out others is not shown, and naming it would give an answer away. */
+static bool is_shown(const struct bound_value *value, const struct candidates *asked)
+{
+    for (size_t i = 0; value && i < asked->count; i++) {
+        enum given_verdict fit = given_fit(&asked->items[i].number, asked->items[i].unit, value);
+        if (fit == GIVEN_FOUND || fit == GIVEN_WITHOUT_UNIT)
+            return true;
+    }
+    return false;
 }
 
 static void add_givens(struct givens_reading *reading, const struct given *givens, size_t count,
-                       const struct values *values)
+                       const struct values *values, const struct candidates *asked)
 {
-    for (size_t i = 0; i < count; i++)
-        reading->items[reading->count++] = (struct given_reading){
-            &givens[i], values_find(values, givens[i].symbol), GIVEN_OVERLOOKED, NULL};
+    for (size_t i = 0; i < count; i++) {
+        const struct bound_value *value = values_find(values, givens[i].symbol);
+        if (is_shown(value, asked))
+            reading->items[reading->count++] = (struct given_reading){&givens[i], value, GIVEN_OVERLOOKED, NULL};
+    }
 }
 
 struct givens_reading reading_givens(const struct question *question, const struct part *part,
@@ -115,15 +137,16 @@ struct givens_reading reading_givens(const struct question *question, const stru
 {
     struct givens_reading reading = {
         .items = arena_get_array(arena, question->given_count + part->given_count, sizeof *reading.items)};
-    add_givens(&reading, question->givens, question->given_count, values);
-    add_givens(&reading, part->givens, part->given_count, values);
+    struct candidates asked = numbers_asked(question, part, values, arena);
+    add_givens(&reading, question->givens, question->given_count, values, &asked);
+    add_givens(&reading, part->givens, part->given_count, values, &asked);
     struct taken taken = {typed, numbers_written(typed, arena), NULL};
     taken.used = arena_get_array(arena, taken.numbers.count, sizeof *taken.used);
     /* Best fits first, or 1.5 without a unit would take the place of a later 1.5 m. */
     match(&reading, &taken, GIVEN_FOUND, arena);
     match(&reading, &taken, GIVEN_WITHOUT_UNIT, arena);
     match(&reading, &taken, GIVEN_WRONG_UNIT, arena);
-    gather_extra(&reading, question, part, values, &taken, arena);
+    gather_extra(&reading, values, &asked, &taken, arena);
     return reading;
 }
 
@@ -154,6 +177,14 @@ static bool stood_before(const struct words *ask, size_t at)
     return false;
 }
 
+/* What is wanted stands in sentences; a table, a figure or a source in an ask is what to work with. */
+static void add_sentences(struct buffer *out, const struct blocks *ask, const struct values *values)
+{
+    for (size_t i = 0; i < ask->count; i++)
+        if (ask->items[i].kind == BLOCK_PARAGRAPH || ask->items[i].kind == BLOCK_LIST)
+            plain_add_blocks(out, &(struct blocks){&ask->items[i], 1}, values);
+}
+
 static bool unit_is_named(const struct part *part, const char *typed)
 {
     const struct node *point = scheme_answer_point(&part->scheme.root);
@@ -165,7 +196,7 @@ struct wanted_reading reading_wanted(const struct course *course, const struct p
                                      const struct values *values, const char *typed, struct arena *arena)
 {
     struct buffer text = BUFFER_EMPTY;
-    plain_add_blocks(&text, &part->ask, values);
+    add_sentences(&text, &part->ask, values);
     struct words ask = words_of(buffer_text(&text), arena), own = words_of(typed, arena);
     struct vocabulary *vocabulary = vocabulary_new(arena);
     vocabulary_add_course(vocabulary, course);

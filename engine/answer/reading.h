@@ -32,7 +32,7 @@ struct given_reading {
 };
 
 struct givens_reading {
-    struct given_reading *items;        /* the question's givens, then the part's */
+    struct given_reading *items;        /* the question's givens, then the part's: those that are shown */
     size_t count;
     const char **extra;                 /* numbers written that are none of the givens, as written */
     size_t extra_count;
@@ -50,7 +50,8 @@ struct wanted_reading {
     bool unit_named;            /* a calculation: the unit wanted was named (or none is wanted) */
 };
 
-/* Compares "what is wanted, in a few words" with the ask, by stems, command word and small words left out. */
+/* Compares "what is wanted, in a few words" with the sentences of the ask (its tables, figures and sources left out), by
+ * stems, command word and small words left out. */
 struct wanted_reading reading_wanted(const struct course *course, const struct part *part,
                                      const struct values *values, const char *typed, struct arena *arena);
 

@@ -169,12 +169,33 @@ void messages_render(const struct messages *messages, size_t show, struct buffer
         buffer_print(out, "and %zu more\n", left);
 }
 
+static void add_lines_wrapped(struct buffer *out, const char *text, size_t columns)
+{
+    while (*text) {
+        size_t length = strcspn(text, "\n");
+        struct buffer line = BUFFER_EMPTY;
+        buffer_add_bytes(&line, text, length);
+        text_add_wrapped(out, buffer_text(&line), columns, 2, 0);
+        buffer_add_character(out, '\n');
+        buffer_free(&line);
+        text += length + (text[length] == '\n');
+    }
+}
+
 void messages_print(const struct messages *messages)
 {
-    struct buffer text = BUFFER_EMPTY;
+    messages_print_wrapped(messages, 0);
+}
+
+void messages_print_wrapped(const struct messages *messages, size_t columns)
+{
+    struct buffer text = BUFFER_EMPTY, wrapped = BUFFER_EMPTY;
     messages_render(messages, SHOWN_WHEN_PRINTED, &text);
-    fputs(buffer_text(&text), stderr);
+    if (columns)
+        add_lines_wrapped(&wrapped, buffer_text(&text), columns);
+    fputs(buffer_text(columns ? &wrapped : &text), stderr);
     buffer_free(&text);
+    buffer_free(&wrapped);
 }
 
 void messages_free(struct messages *messages)

@@ -56,6 +56,10 @@ void messages_render(const struct messages *messages, size_t show, struct buffer
 /* messages_render to standard error, first 20 and a count. */
 void messages_print(const struct messages *messages);
 
+/* The same for a terminal of so many columns: continuation lines are set in by two spaces. 0, where standard error is
+ * no terminal: every message stays on its line, as a program reads it. */
+void messages_print_wrapped(const struct messages *messages, size_t columns);
+
 void messages_free(struct messages *messages);
 
 #endif

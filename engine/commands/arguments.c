@@ -1,6 +1,7 @@
 /* Finding the command, reading its options, refusing what its descriptor does not allow. */
 #include "commands/command.h"
 
+#include <ctype.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <math.h>
@@ -43,7 +44,7 @@ static void complain(const char *format, ...)
     buffer_print_list(&text, format, list);
     va_end(list);
     messages_error(&messages, "%s", buffer_text(&text));
-    messages_print(&messages);
+    messages_print_wrapped(&messages, terminal_error_width());
     messages_free(&messages);
     buffer_free(&text);
 }
@@ -128,6 +129,12 @@ static bool take_option(struct arguments *arguments, const char *word, const cha
     return true;
 }
 
+/* "-5" is a value to be refused by the one who reads it, with the range that is allowed; no option looks so. */
+static bool is_negative_number(const char *word)
+{
+    return word[0] == '-' && (isdigit((unsigned char)word[1]) || (word[1] == '.' && isdigit((unsigned char)word[2])));
+}
+
 static bool take_words(struct arguments *arguments, int count, char **words)
 {
     bool options_over = false;
@@ -135,7 +142,7 @@ static bool take_words(struct arguments *arguments, int count, char **words)
         const char *word = words[i];
         if (!options_over && strcmp(word, "--") == 0) {
             options_over = true;
-        } else if (!options_over && word[0] == '-' && word[1]) {
+        } else if (!options_over && word[0] == '-' && word[1] && !is_negative_number(word)) {
             bool used_next = false;
             const char *same = strcmp(word, "-o") == 0 ? "--output" : word;
             if (!take_option(arguments, same, i + 1 < count ? words[i + 1] : NULL, &used_next))

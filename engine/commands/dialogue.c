@@ -38,7 +38,7 @@ static enum practice_result edit(struct talk *talk, struct messages *messages)
     if (edited == TERMINAL_EDIT_HUNG_UP)
         terminal_end_by_signal();
     if (edited == TERMINAL_NOT_EDITED) {
-        messages_print(messages);
+        messages_print_wrapped(messages, terminal_error_width());
         messages_free(messages);
     }
     return result;

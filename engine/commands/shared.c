@@ -12,7 +12,7 @@
 
 enum exit_status say_and_end(struct messages *messages, enum exit_status status)
 {
-    messages_print(messages);
+    messages_print_wrapped(messages, terminal_error_width());
     messages_free(messages);
     return status;
 }

@@ -68,18 +68,22 @@ static bool take_due(struct practice *practice, struct due *due, struct messages
     return true;
 }
 
-/* Says when the next is when nothing is. */
-static bool is_anything_due(const struct due *due, struct messages *messages)
+/* Nothing is due: no sitting is opened, and the page says when the next is. */
+static void end_with_nothing_due(struct practice *practice, const struct due *due)
 {
+    day_number today = day_of(moment_now());
     struct buffer next = BUFFER_EMPTY;
-    if (due->count)
-        return true;
-    if (due->next != NO_DAY)
-        add_day_relative(&next, due->next, day_of(moment_now()));
-    messages_error(messages, "no missed point is due today; %s%s%s", due->next == NO_DAY ? "none is on record, so " : "the next is due ",
-                   buffer_text(&next), due->next == NO_DAY ? "practise without --missed" : ", and 'ownmark practise' goes on with the course");
+    practice->position = AT_END;
+    if (due->next == NO_DAY) {
+        page_paragraph(practice->page, "No missed point is due: none is on record. 'ownmark practise' goes on with the course.");
+        return;
+    }
+    add_day_long(&next, due->next);
+    buffer_add(&next, ", ");
+    add_day_relative(&next, due->next, today);
+    page_paragraph(practice->page, "No missed point is due today. The next is due on %s. Until then 'ownmark practise' goes on "
+                                   "with the course.", buffer_text(&next));
     buffer_free(&next);
-    return false;
 }
 
 /* ---- Beginning ----------------------------------------------------------------------------------- */
@@ -120,9 +124,13 @@ struct practice *practice_begin(struct bank *bank, struct record *record, const 
     practice->minutes = plan->minutes;
     practice->questions = plan->questions;
     practice->why = plan->why;
-    struct due due;
-    bool wanted = !plan->missed || (take_due(practice, &due, messages) && is_anything_due(&due, messages));
-    if (wanted && note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
+    struct due due = {0};
+    bool good = !plan->missed || take_due(practice, &due, messages);
+    if (good && plan->missed && !due.count) {
+        end_with_nothing_due(practice, &due);
+        return practice;
+    }
+    if (good && note_opened(practice, plan, messages) && open_next_question(practice, messages) &&
         (practice->position == AT_END || present(practice, messages)))
         return practice;
     practice_free(practice);

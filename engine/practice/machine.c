@@ -16,8 +16,8 @@
 
 static const struct step_rule rules[] = {
     {STEP_WORD, "command word", NULL, introduce_word, enter_word, NULL, false, false,
-     "The command word is the verb of the ask: state, describe, explain, calculate and so on. It decides what kind of "
-     "answer earns marks. An empty line shows it."},
+     "The command word is the word in the question that tells you what to do: state, describe, explain, calculate and so "
+     "on. It decides what kind of answer earns marks. An empty line shows it."},
     {STEP_GIVENS, "given", NULL, introduce_givens, enter_givens, back_over_line, true, false,
      "Write down every value the question gives you, with its unit, for example \"height 1.2 m\". A value that is "
      "written down is not forgotten. An empty line ends the list."},
@@ -142,17 +142,19 @@ static bool same_step(const struct step *a, const struct step *b)
     return a->kind == b->kind && a->part == b->part && a->node == b->node && a->index == b->index;
 }
 
-/* The first part not yet done with, and its step; awards a part as soon as its ticks are settled. */
-static bool find_step(struct practice *practice, struct step *found, struct messages *messages)
+/* The first part not yet done with, and its step; awards a part as soon as its ticks are settled, which shows it. */
+static bool find_step(struct practice *practice, struct step *found, bool *awarded_now, struct messages *messages)
 {
     struct script *script = practice->script;
     *found = steps_before_ticking(script);
+    *awarded_now = false;
     for (size_t part = 0; found->kind == STEP_DONE && part < script->question->part_count; part++) {
         if (isnan(script->parts[part].awarded)) {
             if (steps_next_tick(script, part, found) || look_next(script, part, found))
                 return true;
             if (!award_part(practice, part, messages))
                 return false;
+            *awarded_now = true;
         }
         *found = step_after_award(practice, part);
     }
@@ -197,7 +199,18 @@ static bool part_is_new(const struct practice *practice, size_t part)
     return !facts->answer_begun && !facts->settled[TEXT_WORD] && !facts->settled[TEXT_GIVENS];
 }
 
-static bool present_step(struct practice *practice, struct step step, struct messages *messages)
+/* Who goes on where a mark was lost has to see again what was lost of what. */
+static void show_award_again(struct practice *practice)
+{
+    const char *answer = practice_answer(practice, practice->step.part);
+    if (!text_is_blank(answer)) {
+        page_paragraph(practice->page, "Your answer:");
+        page_verbatim(practice->page, 1, answer);
+    }
+    show_award(practice, practice->step.part);
+}
+
+static bool present_step(struct practice *practice, struct step step, bool awarded_now, struct messages *messages)
 {
     bool changed = practice->step_is_new || !same_step(&step, &practice->step);
     bool afresh = practice->step_is_new;    /* a new question, or one gone on with: the ask is not on the screen */
@@ -210,6 +223,8 @@ static bool present_step(struct practice *practice, struct step step, struct mes
         if (afresh || (other_part && step.kind <= STEP_ANSWER && part_is_new(practice, step.part)))
             show_ask(practice->page, practice->script->question, part_asked(practice), &practice->script->values,
                      bank_folder(practice->bank));
+        if (afresh && !awarded_now && (step.kind == STEP_CAUSE || step.kind == STEP_REWRITE))
+            show_award_again(practice);
         step_rule_of(step.kind)->introduce(practice);
     }
     if (step.kind == STEP_ANSWER && !begin_answer(practice, messages))
@@ -222,10 +237,11 @@ bool present(struct practice *practice, struct messages *messages)
 {
     if (practice->position == AT_STEP) {
         struct step step;
-        if (!find_step(practice, &step, messages))
+        bool awarded_now;
+        if (!find_step(practice, &step, &awarded_now, messages))
             return false;
         if (step.kind != STEP_DONE)
-            return present_step(practice, step, messages);
+            return present_step(practice, step, awarded_now, messages);
         if (!close_question(practice, messages))
             return false;
     }

@@ -31,7 +31,8 @@ struct practice_plan {
 };
 
 /* Starts a new sitting. bank and record stay the caller's and must outlive it. NULL with a message when the wish
- * leaves no question or the record cannot be written. */
+ * leaves no question or the record cannot be written. Where only missed points are wanted and none is due, the sitting is
+ * at its end, its screen says when the next is, and nothing is written. */
 struct practice *practice_begin(struct bank *bank, struct record *record, const struct practice_plan *plan,
                                 struct messages *messages);
 

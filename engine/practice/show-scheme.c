@@ -77,7 +77,7 @@ void show_point(struct page *page, const struct node *point, const struct values
     page_paragraph(page, "%s", "");
     show_rich(page, &point->text, values);
     if (point->marks > 1)
-        page_add(page, STYLE_STRONG, "  [%s]", text_count(point->marks, "mark", "marks"));
+        show_marks(page, point->marks);
     show_point_rules(page, 1, point, values);
 }
 

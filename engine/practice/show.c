@@ -28,6 +28,11 @@ static enum style style_of(enum run_style style)
     return STYLE_PLAIN;
 }
 
+void show_marks(struct page *page, int marks)
+{
+    page_add(page, STYLE_STRONG, "  [%d\u00a0%s]", marks, marks == 1 ? "mark" : "marks");
+}
+
 void show_rich(struct page *page, const struct rich *text, const struct values *values)
 {
     for (size_t i = 0; i < text->count; i++) {
@@ -97,14 +102,29 @@ static void show_table(struct page *page, const struct block *table, const struc
     buffer_free(&alignments);
 }
 
+/* "Figure 1: the profile of a wave" gives its own label. False when nothing stands behind the label. */
+static bool show_caption(struct page *page, const struct rich *caption, const struct values *values)
+{
+    static const char word[] = "Figure";
+    const char *first = caption->count && caption->runs[0].style == RUN_PLAIN ? caption->runs[0].text : "";
+    size_t colon = strcspn(first, ":");
+    bool labelled = text_starts_with(first, word) && (first[colon] == ':' || caption->count == 1);
+    struct buffer label = BUFFER_EMPTY;
+    buffer_add_bytes(&label, labelled ? first : word, labelled ? colon : strlen(word));
+    const char *rest = labelled && first[colon] ? first + colon + 1 : "";
+    page_note(page, buffer_text(&label), "%s", rest + strspn(rest, " "));
+    show_rich(page, &(struct rich){caption->runs + labelled, caption->count - labelled}, values);
+    buffer_free(&label);
+    return *rest || caption->count > labelled;
+}
+
 static void show_figure(struct page *page, const struct block *figure, const struct values *values,
                         const char *folder)
 {
     char *path = folder && figure->file ? path_join(folder, figure->file) : NULL;
-    page_note(page, "Figure", "%s", "");
-    show_rich(page, &figure->text, values);
+    bool captioned = show_caption(page, &figure->text, values);
     if (figure->alternative)
-        page_add(page, STYLE_PLAIN, "%s%s", figure->text.count ? ". In words: " : "", figure->alternative);
+        page_add(page, STYLE_PLAIN, "%s%s", captioned ? ". In words: " : "", figure->alternative);
     if (figure->file)
         page_add(page, STYLE_QUIET, " (drawing: %s)", path ? path : figure->file);
     free(path);
@@ -198,7 +218,7 @@ void show_ask(struct page *page, const struct question *question, const struct p
             page_paragraph(page, "%s", "");
         show_rich(page, &block->text, values);
         if (i + 1 == part->ask.count)
-            page_add(page, STYLE_STRONG, "  [%s]", text_count(part->marks, "mark", "marks"));
+            show_marks(page, part->marks);
     }
     buffer_free(&marker);
 }

@@ -9,6 +9,9 @@
 /* Runs added to the block opened last; RUN_VALUE shows the drawn value with its unit. */
 void show_rich(struct page *page, const struct rich *text, const struct values *values);
 
+/* "  [3 marks]", added to the block opened last and never broken over two lines. */
+void show_marks(struct page *page, int marks);
+
 /* folder: the bank's, put before figure paths; NULL leaves them as written. level: indent. */
 void show_blocks(struct page *page, const struct blocks *blocks, const struct values *values, const char *folder,
                  int level);

@@ -39,12 +39,12 @@ static void compare_word(struct practice *practice, const char *typed)
         break;
     case WORD_OTHER:
         page_add(practice->page, STYLE_BAD, "Overlooked");
-        page_add(practice->page, STYLE_PLAIN, ": you named \"%s\"; this ask says \"%s\".",
+        page_add(practice->page, STYLE_PLAIN, ": you named \"%s\"; the question says \"%s\".",
                  course->words[reading.word].word, right);
         break;
     case WORD_UNKNOWN:
         page_add(practice->page, STYLE_BAD, "Overlooked");
-        page_add(practice->page, STYLE_PLAIN, ": \"%s\" is no command word of this course; the word here is \"%s\".",
+        page_add(practice->page, STYLE_PLAIN, ": \"%s\" does not tell you what to do. The word that does is \"%s\".",
                  typed, right);
         break;
     case WORD_BLANK:
@@ -106,7 +106,7 @@ static void compare_givens(struct practice *practice)
     for (size_t i = 0; i < reading.count; i++)
         tell_given(practice, &reading.items[i]);
     for (size_t i = 0; i < reading.extra_count; i++)
-        page_item(practice->page, 0, "-", "%s: not among the givens of this part", reading.extra[i]);
+        page_item(practice->page, 0, "-", "%s: the question does not give this number", reading.extra[i]);
 }
 
 /* A line of a text that an empty line ends (or a full stop, as in an answer). Returns true when it was the end. */
@@ -152,9 +152,9 @@ static void compare_wanted(struct practice *practice, const char *line)
     const struct part *part = part_asked(practice);
     struct wanted_reading reading = reading_wanted(script->course, part, &script->values, line, script->arena);
     tell_words(practice, "In your words:", reading.touched, reading.touched_count);
-    tell_words(practice, "The ask also says:", reading.overlooked, reading.overlooked_count);
+    tell_words(practice, "The question also says:", reading.overlooked, reading.overlooked_count);
     if (!reading.unit_named)
-        page_paragraph(practice->page, "The value wanted here has a unit: name it, and the answer will not lack it.");
+        page_paragraph(practice->page, "The answer needs a unit. Name it now, and you will not forget it later.");
 }
 
 enum practice_result enter_wanted(struct practice *practice, const char *line, bool pasted,

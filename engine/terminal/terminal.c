@@ -113,6 +113,14 @@ size_t terminal_width(void)
     return width_clamp(size.ws_col);
 }
 
+size_t terminal_error_width(void)
+{
+    struct winsize size = {0};
+    if (!isatty(STDERR_FILENO))
+        return 0;
+    return width_clamp(ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0);
+}
+
 struct text_look terminal_look(void)
 {
     return (struct text_look){.width = terminal_width(), .colour = terminal_state.colour,

@@ -25,6 +25,7 @@ void terminal_close(void);   /* puts everything back; may be called twice */
 
 bool terminal_is_interactive(void);
 size_t terminal_width(void);             /* columns to write in, 40 to 100, as of now; 80 when unknown */
+size_t terminal_error_width(void);       /* the same of standard error; 0 when it is no terminal */
 struct text_look terminal_look(void);    /* for page_render_text */
 
 /* Draws the page on standard output. Characters that the locale cannot show appear as <U+2265>, common punctuation

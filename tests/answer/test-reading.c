@@ -40,8 +40,8 @@ static const struct given own[] = {{.symbol = "n", .name = "number of waves", .u
 static const struct bound_value bound[] = {{"g", "9.81", "N/kg", 9.81, false}, {"H", "1.2", "m", 1.2, false},
                                            {"T", "8.0", "s", 8, false}, {"n", "12", "", 12, false}};
 static const struct values values = {bound, 4};
-static const struct question question = {.givens = shared, .given_count = 2, .stem = BLOCKS("A beach 50 m long.")};
-static const struct part part = {.givens = own, .given_count = 1, .ask = BLOCKS("Calculate the power.")};
+static const struct question question = {.givens = shared, .given_count = 2, .stem = BLOCKS("A beach 50 m long. Waves are 1.2 m high and 8.0 s apart.")};
+static const struct part part = {.givens = own, .given_count = 1, .ask = BLOCKS("There are 12 waves. Calculate the power.")};
 
 /* One letter a given (found, without unit, wrong unit, overlooked) and the numbers that are none. */
 static void expect_givens(const char *typed, const char *verdicts, const char *extra)
@@ -90,6 +90,23 @@ Test(answer, givens_quote_what_was_written)
     arena_free(arena);
 }
 
+/* T is drawn so that n*T can be shown: naming it would give the answer away. */
+Test(answer, a_given_that_the_question_does_not_show_is_not_asked_for)
+{
+    const struct part asks[] = {{.ask = BLOCKS("Calculate the period."), .givens = own, .given_count = 1},
+                                {.ask = BLOCKS("The period is 8.0 s. Calculate the frequency.")}};
+    const struct question hidden = {.givens = shared, .given_count = 2, .stem = BLOCKS("12 waves 1.2 m high pass in 96 s."),
+                                    .parts = asks, .part_count = 2};
+    struct arena *arena = arena_new();
+    struct givens_reading reading = reading_givens(&hidden, &asks[0], &values, "96 s, 12, 7", arena);
+    cr_assert_eq(reading.count, 2);
+    cr_expect_str_eq(reading.items[0].given->symbol, "H");
+    cr_expect_str_eq(reading.items[1].given->symbol, "n");
+    cr_expect(reading.extra_count == 1 && strcmp(reading.extra[0], "7") == 0);
+    cr_expect_eq(reading_givens(&hidden, &asks[1], &values, "", arena).count, 2);
+    arena_free(arena);
+}
+
 /* ---- What is wanted ------------------------------------------------------------------------------ */
 
 static void expect_wanted(const struct part *asked, const char *typed, const char *touched, const char *overlooked,
@@ -117,6 +134,17 @@ Test(answer, wanted_by_stem)
     expect_wanted(&explain, "limpit exposing the shore, long", "limpets shore exposed", "upper longer", true);
     expect_wanted(&explain, "", "", "limpets upper shore exposed longer", true);
     expect_wanted(&explain, "LIMPETS LIMPETS", "limpets", "upper shore exposed longer", true);
+}
+
+/* A table in the ask is what to work with. */
+Test(answer, wanted_is_what_the_sentences_say)
+{
+    const struct rich cell = RICH("Old moulds");
+    const struct table_row row = {&cell, 1, false};
+    const struct block blocks[] = {{.kind = BLOCK_TABLE, .text = RICH("Cracked bars"), .rows = &row, .row_count = 1},
+                                   {.kind = BLOCK_PARAGRAPH, .text = RICH("Explain the result.")}};
+    const struct part part_with_table = {.word = EXPLAIN, .ask = {blocks, 2}};
+    expect_wanted(&part_with_table, "bars", "", "result", true);
 }
 
 Test(answer, wanted_unit)

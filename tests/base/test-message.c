@@ -102,6 +102,32 @@ static void print_25(void)
     messages_free(&messages);
 }
 
+static void print_wrapped(void)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    messages_add(&messages, SEVERITY_ERROR, (struct place){"coast.xml", 57, 5}, "question w01",
+                 "the scheme can give 2 marks at most, but the part says marks=\"3\"");
+    messages_error(&messages, "short");
+    messages_print_wrapped(&messages, 40);
+    messages_print_wrapped(&messages, 0);
+    messages_free(&messages);
+}
+
+/* The place stays at the start of a line; without a terminal nothing is broken. */
+Test(base, message_print_wraps_for_a_terminal_only)
+{
+    struct buffer output = BUFFER_EMPTY;
+    cr_assert(trial_in_child(print_wrapped, &output) == 0);
+    cr_expect_str_eq(buffer_text(&output),
+                     "coast.xml:57:5: question w01: the scheme\n"
+                     "  can give 2 marks at most, but the part\n"
+                     "  says marks=\"3\"\n"
+                     "short\n"
+                     "coast.xml:57:5: question w01: the scheme can give 2 marks at most, but the part says marks=\"3\"\n"
+                     "short\n", "got [%s]", buffer_text(&output));
+    buffer_free(&output);
+}
+
 Test(base, message_print_shows_20_on_standard_error)
 {
     struct buffer output = BUFFER_EMPTY;

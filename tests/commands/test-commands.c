@@ -116,6 +116,24 @@ Test(commands, a_bank_nested_three_hundred_deep_is_refused)
     home_remove(&home);
 }
 
+/* Wrapped where a person reads it; by pipes (every other test here) a message stays on its line. */
+Test(commands, messages_keep_to_the_width_of_the_terminal)
+{
+    struct home home;
+    struct pty pty;
+    home_make(&home);
+    program_on_pty(&pty, &home, (const char *const[]){"settings", "extra-time", "-5", NULL});
+    cr_expect_eq(pty_wait(&pty), 2);
+    const char *shown = pty_rest(&pty);
+    size_t longest = 0;
+    for (const char *line = shown; *line; line += strcspn(line, "\n") + (strchr(line, '\n') != NULL))
+        longest = strcspn(line, "\r\n") > longest ? strcspn(line, "\r\n") : longest;
+    cr_expect(longest > 0 && longest <= 80, "%zu columns in [%s]", longest, shown);
+    cr_expect_not_null(strstr(shown, "from 0 to 100"), "%s", shown);
+    pty_free(&pty);
+    home_remove(&home);
+}
+
 Test(commands, settings_are_kept_and_refused)
 {
     struct home home;
@@ -123,6 +141,8 @@ Test(commands, settings_are_kept_and_refused)
     EXPECT(&home, 0, "extra-time: 25.", "settings", "extra-time", "25%", "--record", home.record);
     EXPECT(&home, 0, "\"extra-time\":\"25\"", "settings", "--json", "--record", home.record);
     EXPECT(&home, 2, "no setting 'minuts': did you mean 'minutes'?\n", "settings", "minuts", "5", "--record", home.record);
+    EXPECT(&home, 2, "from 0 to 100", "settings", "extra-time", "-5", "--record", home.record);
+    EXPECT(&home, 2, "from 1 to 600", "settings", "minutes", "-.5", "--record", home.record);
     EXPECT(&home, 2, "lists them all", "settings", "colour", "red", "--record", home.record);
     EXPECT(&home, 2, "--clear wants the name", "settings", "--clear", "--record", home.record);
     EXPECT(&home, 2, "not both", "settings", "minutes", "5", "--clear", "--record", home.record);

@@ -12,7 +12,7 @@ Test(practice, one_mark_goes_straight_to_the_answer)
     struct sitting sitting;
     sitting_begin(&sitting, "cycle.xml", "one", 0);
     sitting_expect_prompt(&sitting, "answer");
-    sitting_expect(&sitting, "State what a fetch is.  [1 mark]");
+    sitting_expect(&sitting, "State what a fetch is.  [1\u00a0mark]");
     sitting_forget(&sitting);
     TYPE(&sitting, "the distance the wind blows over water");
     sitting_expect_prompt(&sitting, "earned? y n u b");
@@ -53,7 +53,7 @@ Test(practice, reading_tells_what_was_overlooked)
     struct sitting sitting;
     sitting_begin(&sitting, "cycle.xml", "sum", 0);
     TYPE(&sitting, "explain");
-    sitting_expect(&sitting, "Overlooked: you named \"explain\"; this ask says \"calculate\".");
+    sitting_expect(&sitting, "Overlooked: you named \"explain\"; the question says \"calculate\".");
     sitting_forget(&sitting);
     sitting_expect_prompt(&sitting, "given");
     TYPE(&sitting, "frequency 0.20 Hz", "");
@@ -219,6 +219,41 @@ Test(practice, a_restart_at_any_line_goes_on_at_the_same_place)
     restart_after_every_line("list", list, sizeof list / sizeof *list, "1 of 2, on 1 question");
     restart_after_every_line("essay", essay, sizeof essay / sizeof *essay, "3 of 6, on 1 question");
     restart_after_every_line("one", one, sizeof one / sizeof *one, "0 of 1, on 1 question");
+}
+
+/* What was lost of what, before it is asked why. */
+Test(practice, a_restart_at_a_cause_shows_the_award_again)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", "one", 0);
+    TYPE(&sitting, "a time", "n");
+    sitting_expect_prompt(&sitting, "cause");
+    sitting_forget(&sitting);
+    sitting_again(&sitting);
+    sitting_expect(&sitting, "a time");
+    sitting_expect(&sitting, "Award: 0 of 1");
+    sitting_expect_prompt(&sitting, "cause");
+    TYPE(&sitting, "1");
+    sitting_forget(&sitting);
+    sitting_again(&sitting);
+    sitting_expect(&sitting, "Award: 0 of 1");
+    sitting_expect(&sitting, "Put it right");
+    sitting_end(&sitting);
+}
+
+/* Only once where the award comes about on going on. */
+Test(practice, a_restart_before_the_award_shows_it_once)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", "one", 0);
+    TYPE(&sitting, "a time");
+    sitting_again(&sitting);
+    sitting_forget(&sitting);
+    TYPE(&sitting, "n");
+    const char *award = strstr(buffer_text(&sitting.shown), "Award: 0 of 1");
+    cr_assert_not_null(award);
+    cr_expect_null(strstr(award + 1, "Award: 0 of 1"));
+    sitting_end(&sitting);
 }
 
 Test(practice, a_draft_handed_over_comes_back_as_the_line_to_go_on_with)
