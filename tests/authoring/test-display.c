@@ -52,7 +52,7 @@ Test(authoring, the_list_has_every_question, .init = set_up, .fini = tear_down)
 Test(authoring, a_question_is_shown_with_its_marking_and_drawn_numbers, .init = set_up, .fini = tear_down)
 {
     show("sum", (struct display){.seed = 1, .variants = 3, .scheme = true});
-    EXPECT("Calculate the speed of the wave.  [3 marks]");
+    EXPECT("Calculate the speed of the wave.  [3\u00a0marks]");
     EXPECT("multiplies frequency by wavelength  [method, 1 mark]");
     EXPECT("[accuracy, 2 marks]");
     EXPECT("within 1 %");
