@@ -21,4 +21,7 @@ struct bank_check {
 struct bank_check bank_check(const char *path, struct messages *messages,
                              void (*progress)(size_t done, size_t total, void *context), void *context);
 
+/* The same for bytes that are to become the file at path, which need not exist yet: figures are looked for beside it. */
+struct bank_check bank_check_bytes(const char *path, const char *bytes, size_t length, struct messages *messages);
+
 #endif
