@@ -9,6 +9,7 @@
 #include "commands/shared.h"
 #include "commands/table.h"
 #include "marking/cause.h"
+#include "practice/explain.h"
 #include "practice/habits.h"
 #include "terminal/terminal.h"
 
@@ -21,6 +22,7 @@ struct view {
     enum by by;
     struct missed_point *points;    /* in the order they are shown: by heading, then by due day */
     size_t count;
+    struct explanations explained;
     day_number today;
 };
 
@@ -74,6 +76,32 @@ static double lost_under(const struct view *view, size_t first, size_t *end)
     return lost;
 }
 
+/* The key point close to this one that was left out when its topic was explained the last time; NULL. *when: the day. */
+static const char *left_out(const struct view *view, const struct missed_point *point, const char *words, day_number *when)
+{
+    const struct course *course = bank_course(view->bank);
+    const struct explained *latest = NULL;
+    for (size_t i = 0; i < course->topic_count && !latest; i++)
+        if (text_equal(course->topics[i].id, point->topic))
+            latest = explanations_latest(&view->explained, (int)i, true);
+    if (!latest || point->state == MISSED_SECURE)
+        return NULL;
+    *when = latest->day;
+    return explained_left_out(latest, words);
+}
+
+static void add_left_out(struct page *page, const struct view *view, const struct missed_point *point, const char *words)
+{
+    struct buffer day = BUFFER_EMPTY;
+    day_number when;
+    const char *key_point = left_out(view, point, words, &when);
+    if (key_point) {
+        add_day_short(&day, when, view->today);
+        page_add(page, STYLE_PLAIN, " Also left out when you explained the topic on %s: \"%s\"", buffer_text(&day), key_point);
+    }
+    buffer_free(&day);
+}
+
 static void show_point(struct page *page, const struct view *view, const struct missed_point *point)
 {
     struct buffer due = BUFFER_EMPTY;
@@ -85,6 +113,7 @@ static void show_point(struct page *page, const struct view *view, const struct 
         add_day_relative(&due, missed_due(&point->cycle, view->today), view->today);
         page_add(page, STYLE_QUIET, "%s, next look %s.", point->state == MISSED_OPEN ? "Open" : "Recovering", buffer_text(&due));
     }
+    add_left_out(page, view, point, words);
     buffer_free(&due);
 }
 
@@ -121,6 +150,8 @@ static void write_json(const struct view *view)
     json_array(&json, NULL);
     for (size_t i = 0; i < view->count; i++) {
         const struct missed_point *point = &view->points[i];
+        const char *words = habits_point_words(view->record, view->bank, point, view->arena);
+        day_number when;
         struct buffer due = BUFFER_EMPTY;
         if (point->state != MISSED_SECURE) {
             int year, month, day;
@@ -130,13 +161,14 @@ static void write_json(const struct view *view)
         json_object(&json, NULL);
         json_text(&json, "question", point->question);
         json_text(&json, "part", point->part);
-        json_text(&json, "point", habits_point_words(view->record, view->bank, point, view->arena));
+        json_text(&json, "point", words);
         json_text(&json, "topic", point->topic);
         json_text(&json, "command_word", point->word);
         json_text(&json, "cause", point->cause);
         json_text(&json, "state", state_words[point->state]);
         json_text(&json, "next", due.length ? buffer_text(&due) : NULL);
         json_number(&json, "lost", point->lost);
+        json_text(&json, "left_out_when_explaining", left_out(view, point, words, &when));
         json_close_object(&json);
         buffer_free(&due);
     }
@@ -169,6 +201,7 @@ static enum exit_status show_missed(const struct arguments *arguments, struct vi
     view->today = day_of(moment_now());
     bool read = !view->record ||
                 record_missed(view->record, bank_id(view->bank), view->arena, &view->points, &view->count, messages);
+    read = read && explanations_read(view->record, view->bank, view->arena, &view->explained, messages);
     if (read && view->count)
         qsort_r(view->points, view->count, sizeof *view->points, compare_points, view);
     if (read && arguments->json)

@@ -6,16 +6,10 @@
 #include "base/dates.h"
 #include "base/memory.h"
 #include "base/text.h"
+#include "practice/allowance.h"
 #include "practice/due.h"
 #include "practice/machine.h"
 #include "practice/plan.h"
-
-static double allowance_of(struct record *record, const char *bank, struct arena *arena)
-{
-    const char *extra = record_setting(record, bank, "extra-time", arena);
-    double per_cent = extra ? strtod(extra, NULL) : 0.0;
-    return per_cent >= 0 && per_cent <= 200 ? 1.0 + per_cent / 100.0 : 1.0;
-}
 
 static int compare_words(const void *a, const void *b)
 {
