@@ -6,6 +6,7 @@ const struct command *const commands[] = {
     &command_missed,
     &command_timetable,
     &command_condense,
+    &command_explain,
     &command_settings,
     &command_bank_check,
     &command_bank_balance,

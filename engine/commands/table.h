@@ -9,6 +9,7 @@ extern const struct command command_standing;
 extern const struct command command_missed;
 extern const struct command command_timetable;
 extern const struct command command_condense;
+extern const struct command command_explain;
 extern const struct command command_settings;
 extern const struct command command_bank_check;
 extern const struct command command_bank_balance;
