@@ -37,7 +37,7 @@ $(BUILD)/lib$(1).a: $(call objects,$(1))
 	@ar rcs $$@ $$^
 $(BUILD)/test-$(1): $(patsubst %.c,$(BUILD)/%.o,$(wildcard tests/$(1)/*.c) $(wildcard tests/support/*.c)) $(call archives,$(1))
 	@echo "  link $$@"
-	@$$(CC) $$(SANITIZERS) $$(LINK_HARDENING) -o $$@ $$^ $$(LIBS) -lcriterion
+	@$$(CC) $$(SANITIZERS) $$(LINK_HARDENING) -o $$@ $$^ $$(LIBS) -lcriterion -lical
 .PHONY: test-$(1)
 test-$(1): $(BUILD)/test-$(1)
 	$(BUILD)/test-$(1)

@@ -1,6 +1,7 @@
 /* The writer of calendar files. What is expected follows RFC 5545, sections 3.1 (folding at 75 octets), 3.3.11 (escapes)
  * and 3.3.5 (UTC times); the lines were written down by hand from there. */
 #include <criterion/criterion.h>
+#include <libical/ical.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -36,6 +37,7 @@ Test(report, icalendar_file_as_a_whole)
     icalendar_end(&out);
     cr_expect_str_eq(buffer_text(&out), "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//test//a\\, b//EN\r\nBEGIN:VEVENT\r\n"
                                         "UID:a-1@test\r\nSEQUENCE:7\r\nDTSTAMP:19700101T000000Z\r\n"
+                                        "LAST-MODIFIED:19700101T000000Z\r\n"
                                         "DTSTART:20260329T160000Z\r\nDTEND:20260329T162000Z\r\nSUMMARY:Waves\r\n"
                                         "DESCRIPTION:8 minutes\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n");
     buffer_free(&out);
@@ -121,5 +123,38 @@ Test(report, icalendar_any_text_reads_back)
         buffer_free(&text);
         buffer_free(&out);
         buffer_free(&again);
+    }
+}
+
+static void add_framed_text(struct buffer *text, struct random_source *source)
+{
+    buffer_add(text, "<");
+    add_random_text(text, source);
+    buffer_add(text, ">");
+}
+
+/* The same by an independent reader: libical 3.0.16, which drops spaces at both ends of a value, hence the frame. */
+Test(report, icalendar_any_text_is_read_by_libical)
+{
+    const char *asked = getenv("OWNMARK_SEED");
+    uint64_t seed = asked ? strtoull(asked, NULL, 10) : 2445;
+    struct random_source source = {seed};
+    for (int round = 0; round < 100; round++) {
+        struct buffer summary = BUFFER_EMPTY, description = BUFFER_EMPTY, out = BUFFER_EMPTY;
+        add_framed_text(&summary, &source);
+        add_framed_text(&description, &source);
+        icalendar_begin(&out, "-//test//a, b//EN");
+        write_event(&out, buffer_text(&summary), buffer_text(&description));
+        icalendar_end(&out);
+        icalcomponent *calendar = icalparser_parse_string(buffer_text(&out));
+        cr_assert(calendar && icalcomponent_count_errors(calendar) == 0, "OWNMARK_SEED=%llu", (unsigned long long)seed);
+        icalcomponent *event = icalcomponent_get_first_component(calendar, ICAL_VEVENT_COMPONENT);
+        cr_assert_str_eq(icalcomponent_get_summary(event), buffer_text(&summary));
+        cr_assert_str_eq(icalcomponent_get_description(event), buffer_text(&description));
+        cr_assert_eq((int64_t)icaltime_as_timet(icalcomponent_get_dtstart(event)), 1774800000);
+        icalcomponent_free(calendar);
+        buffer_free(&summary);
+        buffer_free(&description);
+        buffer_free(&out);
     }
 }
