@@ -17,6 +17,7 @@
 #include "base/message.h"
 #include "base/text.h"
 #include "commands/help.h"
+#include "record/record.h"
 #include "terminal/terminal.h"
 
 static const struct option common_options[] = {
@@ -285,24 +286,42 @@ static bool wants_help(int count, char **words)
     return false;
 }
 
+/* A record that cannot be read is the command's own affair: nothing is said about it here. */
+static bool is_always_plain(const char *path)
+{
+    struct messages unheeded = MESSAGES_EMPTY;
+    struct arena *arena = arena_new();
+    struct record *record = record_open(path, RECORD_READ, &unheeded);
+    bool plain = record && text_equal(record_setting(record, NULL, SETTING_PLAIN, arena), "yes");
+    record_close(record);
+    arena_free(arena);
+    messages_free(&unheeded);
+    return plain;
+}
+
+static void open_terminal(bool plain, const char *record)
+{
+    terminal_open(plain || is_always_plain(record));
+}
+
 static enum exit_status run_command(const struct command *command, int count, char **words)
 {
     struct arguments arguments = {.command = command};
     if (wants_help(count, words)) {
-        terminal_open(false);
+        open_terminal(false, NULL);
         help_show_command(command);
         return EXIT_DONE;
     }
     if (!take_words(&arguments, count, words))
         return EXIT_BAD_USE;
-    terminal_open(arguments.plain);
+    open_terminal(arguments.plain, arguments.record);
     return command->run(&arguments);
 }
 
 static enum exit_status run(int count, char **words)
 {
     if (count == 0) {
-        terminal_open(false);
+        open_terminal(false, NULL);
         return help_say_what_next();
     }
     if (strcmp(words[0], "--version") == 0) {
@@ -316,7 +335,7 @@ static enum exit_status run(int count, char **words)
     bool help = strcmp(words[0], "--help") == 0 || strcmp(words[0], "help") == 0;
     bool group = is_group(words[0]) && (count == 1 || strcmp(words[1], "--help") == 0);
     if (help || group) {
-        terminal_open(false);
+        open_terminal(false, NULL);
         help_show_commands(group ? words[0] : NULL);
         return help || count > 1 ? EXIT_DONE : EXIT_BAD_USE;
     }

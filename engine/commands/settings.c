@@ -45,6 +45,13 @@ static bool read_date(const char *typed, struct buffer *stored)
     return true;
 }
 
+static bool read_yes_or_no(const char *typed, struct buffer *stored)
+{
+    bool yes = text_equal_ignoring_case(typed, "yes"), no = text_equal_ignoring_case(typed, "no");
+    buffer_add(stored, yes ? "yes" : "no");
+    return yes || no;
+}
+
 static bool read_name(const char *typed, struct buffer *stored)
 {
     buffer_add(stored, typed);
@@ -82,7 +89,7 @@ static bool read_days_off(const char *typed, struct buffer *stored)
 
 static const struct setting {
     const char *name, *meaning, *wanted;
-    bool of_bank;               /* kept for the bank used last */
+    bool of_bank;               /* kept for one bank: --bank's, else the one used last */
     setting_reader read;
 } settings[] = {
     {"exam-date", "the day of the examination", "a date, for example 2027-05-18", true, read_date},
@@ -97,6 +104,7 @@ static const struct setting {
     {"minutes-sunday", "minutes for practice on a Sunday", "minutes from 0 to 600", false, read_day_minutes},
     {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", false, read_start},
     {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", false, read_days_off},
+    {SETTING_PLAIN, "as if --plain were always given", "yes or no", false, read_yes_or_no},
     {"name", "a name for printed pages; none is needed", "a name, not too long", false, read_name},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
@@ -124,40 +132,88 @@ static const struct setting *find_setting(const char *name, struct messages *mes
     return NULL;
 }
 
-static const char *bank_in_use(struct record *record, struct arena *arena, struct messages *messages)
-{
-    struct known_bank *banks;
+/* ---- Which bank ------------------------------------------------------------------------------------ */
+
+struct banks {
+    struct known_bank *items;       /* those the record knows, latest first */
     size_t count;
-    if (!record || !record_banks(record, arena, &banks, &count, messages) || !count)
-        return NULL;
-    return banks[0].id;
+    const char *id;                 /* whose settings are meant; NULL: none is known yet, so all banks' */
+};
+
+static const char *known_as(const struct banks *banks, const char *name)
+{
+    for (size_t i = 0; i < banks->count; i++)
+        if (text_equal(banks->items[i].id, name) || text_equal(banks->items[i].path, name))
+            return banks->items[i].id;
+    return NULL;
+}
+
+/* A bank that was never practised from is named by its file. */
+static const char *id_in_file(const char *path, struct arena *arena, struct messages *messages)
+{
+    struct bank *bank = bank_open(path, true, messages);
+    const char *id = bank ? arena_copy_text(arena, bank_id(bank)) : NULL;
+    bank_close(bank);
+    return id;
+}
+
+static bool find_banks(const struct arguments *arguments, struct record *record, struct arena *arena, struct banks *banks,
+                       struct messages *messages)
+{
+    const char *name = argument_value(arguments, "--bank");
+    *banks = (struct banks){0};
+    if (record && !record_banks(record, arena, &banks->items, &banks->count, messages))
+        return false;
+    if (!name) {
+        banks->id = banks->count ? banks->items[0].id : NULL;
+        return true;
+    }
+    banks->id = known_as(banks, name);
+    if (!banks->id && !names_bank_file(name))
+        messages_error(messages, "no bank '%s' was used yet; give its file, for example --bank my-bank.xml", name);
+    else if (!banks->id)
+        banks->id = id_in_file(name, arena, messages);
+    return banks->id != NULL;
 }
 
 /* ---- Showing --------------------------------------------------------------------------------------- */
 
-static void show_as_json(struct record *record, const char *bank, struct arena *arena)
+static void show_as_json(struct record *record, const struct banks *banks, struct arena *arena)
 {
     struct buffer out = BUFFER_EMPTY;
     struct json json;
     json_begin(&json, &out);
     json_object(&json, NULL);
+    json_text(&json, "bank", banks->id);
     for (size_t i = 0; i < SETTINGS; i++)
-        json_text(&json, settings[i].name, record ? record_setting(record, bank, settings[i].name, arena) : NULL);
+        json_text(&json, settings[i].name, record ? record_setting(record, banks->id, settings[i].name, arena) : NULL);
     json_close_object(&json);
     buffer_add(&out, "\n");
     terminal_write(buffer_text(&out), out.length);
     buffer_free(&out);
 }
 
-static void show_as_page(struct record *record, const char *bank, struct arena *arena)
+static void show_setting(struct page *page, struct record *record, const struct setting *setting, const char *bank,
+                         struct arena *arena)
+{
+    const char *value = record ? record_setting(record, bank, setting->name, arena) : NULL;
+    page_fact(page, setting->name, "%s (%s%s%s)", value ? value : "not set", setting->meaning,
+              setting->of_bank && bank ? ", " : "", setting->of_bank && bank ? bank : "");
+}
+
+/* What belongs to a bank is told for each bank in use, that of the bank meant first. */
+static void show_as_page(struct record *record, const struct banks *banks, struct arena *arena)
 {
     struct page *page = page_new();
     page_heading(page, 1, "Settings");
     for (size_t i = 0; i < SETTINGS; i++) {
-        const char *value = record ? record_setting(record, bank, settings[i].name, arena) : NULL;
-        page_fact(page, settings[i].name, "%s (%s)", value ? value : "not set", settings[i].meaning);
+        show_setting(page, record, &settings[i], banks->id, arena);
+        for (size_t j = 0; settings[i].of_bank && j < banks->count; j++)
+            if (!text_equal(banks->items[j].id, banks->id))
+                show_setting(page, record, &settings[i], banks->items[j].id, arena);
     }
-    page_paragraph(page, "Change one with, for example: ownmark settings extra-time 25. Take one away with --clear.");
+    page_paragraph(page, "Change one with, for example: ownmark settings extra-time 25. Take one away with --clear. "
+                         "--bank names another bank than the one used last.");
     show_and_end(page, EXIT_DONE);
 }
 
@@ -166,14 +222,15 @@ static enum exit_status show(const struct arguments *arguments)
     struct messages messages = MESSAGES_EMPTY;
     struct arena *arena = arena_new();
     struct record *record = open_record_for(arguments, RECORD_READ, &messages);
-    const char *bank = bank_in_use(record, arena, &messages);
-    if (!messages.errors && arguments->json)
-        show_as_json(record, bank, arena);
-    else if (!messages.errors)
-        show_as_page(record, bank, arena);
+    struct banks banks;
+    bool opened = !messages.errors, found = opened && find_banks(arguments, record, arena, &banks, &messages);
+    if (found && arguments->json)
+        show_as_json(record, &banks, arena);
+    else if (found)
+        show_as_page(record, &banks, arena);
     record_close(record);
     arena_free(arena);
-    return say_and_end(&messages, messages.errors ? EXIT_SYSTEM : EXIT_DONE);
+    return say_and_end(&messages, found ? EXIT_DONE : opened && argument_given(arguments, "--bank") ? EXIT_BAD_USE : EXIT_SYSTEM);
 }
 
 /* ---- Changing -------------------------------------------------------------------------------------- */
@@ -190,19 +247,22 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     struct arena *arena = arena_new();
     struct event event = event_blank(EVENT_SETTING);
     struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
+    struct banks banks = {0};
+    bool found = record && (!setting->of_bank || find_banks(arguments, record, arena, &banks, &messages));
     event.item = setting->name;
     event.text = value;
-    event.bank = setting->of_bank ? bank_in_use(record, arena, &messages) : NULL;
-    bool done = record && !messages.errors && record_append(record, &event, 1, &messages);
+    event.bank = banks.id;
+    bool done = found && record_append(record, &event, 1, &messages);
     record_close(record);
+    if (done) {
+        struct page *page = page_new();
+        bool several = setting->of_bank && (banks.count > 1 || argument_given(arguments, "--bank"));
+        page_paragraph(page, "%s%s%s: %s.%s", setting->name, several ? " of " : "", several ? banks.id : "",
+                       value ? value : "not set any more", is_past(setting, value) ? " That day is over: is the year right?" : "");
+        show_and_end(page, EXIT_DONE);
+    }
     arena_free(arena);
-    if (!done)
-        return say_and_end(&messages, EXIT_SYSTEM);
-    struct page *page = page_new();
-    page_paragraph(page, "%s: %s.%s", setting->name, value ? value : "not set any more",
-                   is_past(setting, value) ? " That day is over: is the year right?" : "");
-    show_and_end(page, EXIT_DONE);
-    return say_and_end(&messages, EXIT_DONE);
+    return say_and_end(&messages, done ? EXIT_DONE : record && !found ? EXIT_BAD_USE : EXIT_SYSTEM);
 }
 
 static enum exit_status change(const struct arguments *arguments)
@@ -211,7 +271,9 @@ static enum exit_status change(const struct arguments *arguments)
     struct buffer stored = BUFFER_EMPTY;
     const struct setting *setting = find_setting(arguments->words[0], &messages);
     bool clear = argument_given(arguments, "--clear");
-    if (setting && clear && arguments->word_count > 1)
+    if (setting && !setting->of_bank && argument_given(arguments, "--bank"))
+        messages_error(&messages, "%s is the same for all banks; leave --bank out", setting->name);
+    else if (setting && clear && arguments->word_count > 1)
         messages_error(&messages, "'ownmark settings %s' wants either a value or --clear, not both", setting->name);
     else if (setting && !clear && arguments->word_count < 2)
         messages_error(&messages, "'ownmark settings %s' wants %s, or --clear", setting->name, setting->wanted);
@@ -233,6 +295,7 @@ static enum exit_status run(const struct arguments *arguments)
 }
 
 static const struct option options[] = {
+    {"--bank", "BANK", "for this bank, by id or file, instead of the one used last"},
     {"--clear", NULL, "take the setting away"},
     {NULL, NULL, NULL},
 };
@@ -242,8 +305,9 @@ const struct command command_settings = {
     .summary = "exam date, extra time, length of a sitting, name",
     .words = "[NAME [VALUE]]",
     .words_most = 2,
-    .help = "Without words, shows what is set. With a name and a value, sets it. Extra time is kept as a number only, never "
-            "with a reason. A name is not needed for anything.",
+    .help = "Without words, shows what is set. With a name and a value, sets it. The day of the exam and the days on which topics "
+            "are taught belong to a bank: the one used last, or --bank. Extra time is kept as a number only, never with a "
+            "reason. A name is not needed for anything.",
     .example = "ownmark settings extra-time 25",
     .prints_results = true,
     .options = options,

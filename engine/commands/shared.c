@@ -97,7 +97,7 @@ struct bank *open_bank_first(const struct arguments *arguments, const char *word
     return bank;
 }
 
-static bool names_file(const char *word)
+bool names_bank_file(const char *word)
 {
     size_t length = strlen(word);
     return strchr(word, '/') || (length > 4 && strcmp(word + length - 4, ".xml") == 0);
@@ -105,7 +105,7 @@ static bool names_file(const char *word)
 
 struct topic_words topic_words_of(const struct arguments *arguments)
 {
-    if (arguments->word_count == 1 && names_file(arguments->words[0]))
+    if (arguments->word_count == 1 && names_bank_file(arguments->words[0]))
         return (struct topic_words){NULL, arguments->words[0]};
     return (struct topic_words){arguments->word_count > 0 ? arguments->words[0] : NULL,
                                 arguments->word_count > 1 ? arguments->words[1] : NULL};

@@ -29,6 +29,9 @@ struct bank *open_bank_at(const struct arguments *arguments, const char *word, s
  * *readable false: the record is there and cannot be read. */
 struct bank *open_bank_first(const struct arguments *arguments, const char *word, bool *readable, struct messages *messages);
 
+/* Does the word name a file rather than a topic or a bank's id: has it a slash, or does it end in .xml? */
+bool names_bank_file(const char *word);
+
 /* "[TOPIC] [BANK]": each may be NULL. A single word that names a file (has a slash or ends in .xml) is the bank. */
 struct topic_words {
     const char *topic, *bank;

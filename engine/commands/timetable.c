@@ -2,6 +2,7 @@
 #include "base/dates.h"
 #include "base/files.h"
 #include "base/json.h"
+#include "commands/ask-exam.h"
 #include "commands/shared.h"
 #include "commands/table.h"
 #include "practice/calendar.h"
@@ -126,7 +127,11 @@ static enum exit_status make_and_show(const struct arguments *arguments, struct 
     struct timetable table;
     struct timetable_view view = {.bank = bank, .standing = standing, .table = &table, .now = moment_now(),
                                   .calendar = argument_value(arguments, "--ics")};
-    day_number exam = timetable_exam(record, bank_id(bank), arena);
+    day_number exam = timetable_exam(record, bank_id(bank), arena), asked = NO_DAY;
+    bool ahead = exam != NO_DAY && exam >= day_of(view.now);
+    if (!ahead && !ask_exam(arguments, record, bank, ASK_ALWAYS, &asked, messages))
+        return EXIT_SYSTEM;
+    exam = asked == NO_DAY ? exam : asked;
     if (!exam_is_ahead(exam, day_of(view.now), messages))
         return EXIT_BAD_USE;
     if (!timetable_make(record, bank, standing, view.now, exam, argument_given(arguments, "--all"), arena, &table, messages))

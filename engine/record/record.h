@@ -120,6 +120,8 @@ void record_course_lines(const struct course *course, struct buffer *out);
 /* Settings the record itself reads. A day is written "2026-05-18". */
 #define SETTING_EXAM_DATE "exam-date"   /* spaces the cycle of missed points */
 #define SETTING_TAUGHT "taught:"        /* + topic id: when it was or will be taught */
+/* And one that every command asks for before it writes anything: "yes" stands for --plain. */
+#define SETTING_PLAIN "plain-output"
 
 /* Keeps a question's or course's text under its hash (once); hash is filled. Part of no transaction. */
 bool record_keep_content(struct record *record, const char *text, char hash[33], struct messages *messages);

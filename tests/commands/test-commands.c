@@ -134,6 +134,49 @@ Test(commands, messages_keep_to_the_width_of_the_terminal)
     home_remove(&home);
 }
 
+/* Each bank has its own day; a bank never practised from is named by its file. */
+Test(commands, the_exam_date_belongs_to_a_bank)
+{
+    struct home home;
+    home_make(&home);
+    EXPECT(&home, 0, "exam-date of cycle: 2027-06-10.\n", "settings", "exam-date", "2027-06-10", "--bank", "tests/data/cycle.xml",
+           "--record", home.record);
+    EXPECT(&home, 0, "exam-date of look: 2027-05-18.\n", "settings", "exam-date", "2027-05-18", "--bank", "tests/data/look.xml",
+           "--record", home.record);
+    EXPECT(&home, 0, "\"bank\":\"cycle\",\"exam-date\":\"2027-06-10\"", "settings", "--bank", "tests/data/cycle.xml", "--json",
+           "--record", home.record);
+    EXPECT(&home, 0, "timetable to the exam on Thursday 10 June 2027", "timetable", "tests/data/cycle.xml", "--now", "2027-06-01",
+           "--record", home.record);
+    EXPECT(&home, 2, "no bank 'cycle' was used yet", "settings", "exam-date", "2027-06-10", "--bank", "cycle", "--record",
+           home.record);
+    EXPECT(&home, 2, "minutes is the same for all banks", "settings", "minutes", "20", "--bank", "tests/data/cycle.xml", "--record",
+           home.record);
+    EXPECT(&home, 2, "none.xml", "settings", "--bank", "none.xml", "--record", home.record);
+    home_remove(&home);
+}
+
+Test(commands, plain_output_is_as_plain_always)
+{
+    struct home home;
+    struct buffer usual = BUFFER_EMPTY, option = BUFFER_EMPTY, always = BUFFER_EMPTY;
+    home_make(&home);
+    EXPECT(&home, 2, "it wants yes or no", "settings", "plain-output", "maybe", "--record", home.record);
+    RUN(&home, &usual, "", "standing", "tests/data/cycle.xml", "--now", "2027-06-01", "--record", home.record);
+    RUN(&home, &option, "", "standing", "tests/data/cycle.xml", "--now", "2027-06-01", "--plain", "--record", home.record);
+    cr_assert_str_neq(buffer_text(&usual), buffer_text(&option));
+    EXPECT(&home, 0, "plain-output: yes.", "settings", "plain-output", "YES", "--record", home.record);
+    RUN(&home, &always, "", "standing", "tests/data/cycle.xml", "--now", "2027-06-01", "--record", home.record);
+    cr_assert_str_eq(buffer_text(&always), buffer_text(&option));
+    buffer_clear(&always);
+    EXPECT(&home, 0, "plain-output: no.", "settings", "plain-output", "no", "--record", home.record);
+    RUN(&home, &always, "", "standing", "tests/data/cycle.xml", "--now", "2027-06-01", "--record", home.record);
+    cr_assert_str_eq(buffer_text(&always), buffer_text(&usual));
+    buffer_free(&usual);
+    buffer_free(&option);
+    buffer_free(&always);
+    home_remove(&home);
+}
+
 Test(commands, settings_are_kept_and_refused)
 {
     struct home home;

@@ -344,3 +344,27 @@ Test(standing, the_exam_date_passed_over_is_not_asked_for_again)
     finish_pty(&pty);
     close_all(&seeded);
 }
+
+/* The timetable cannot do without: it asks each time, and says what to do when it is passed over. */
+Test(standing, the_timetable_asks_for_the_exam_date_in_place)
+{
+    struct home home;
+    struct pty pty;
+    const char *const words[] = {"timetable", BANK_FILE, "--now", NOW, NULL};
+    home_make(&home);
+    for (int i = 0; i < 2; i++) {
+        program_on_pty(&pty, &home, words);
+        pty_expect(&pty, "When is the exam?");
+        pty_send(&pty, "\r");
+        pty_expect(&pty, "ownmark settings exam-date");
+        cr_assert_eq(pty_wait(&pty), 2);
+        pty_free(&pty);
+    }
+    program_on_pty(&pty, &home, words);
+    pty_expect(&pty, "When is the exam?");
+    pty_send(&pty, "10 December 2026\r");
+    pty_expect(&pty, "timetable to the exam on Thursday 10 December 2026");
+    finish_pty(&pty);
+    EXPECT(&home, 2, "needs the day of the examination", "timetable", "tests/data/look.xml", "--now", NOW, "--record", home.record);
+    home_remove(&home);
+}
