@@ -79,7 +79,7 @@ static void show_pace(struct page *page, const struct coverage *coverage, day_nu
         add_day_short(&once, coverage->once_by, today);
     if (coverage->twice_by != NO_DAY)
         add_day_short(&twice, coverage->twice_by, today);
-    if (once.length && coverage->twice_by <= coverage->once_by)     /* then the second day is not before the first */
+    if (twice.length && coverage->twice_by <= coverage->once_by)    /* one day says both */
         buffer_clear(&once);
     if (once.length && twice.length)
         page_add(page, STYLE_PLAIN, "At your pace so far every topic will have been met by %s, and twice by %s. ",

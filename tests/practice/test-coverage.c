@@ -67,6 +67,12 @@ Test(practice, coverage_tells_no_pace_from_less_than_two_weeks)
     cr_assert(coverage.once_by == NO_DAY && coverage.twice_by == NO_DAY);
     coverage_of(&course, tallies, 1, TODAY + 1, arena, &coverage);
     cr_assert(coverage.once_by == TODAY + 1 + 42 && coverage.twice_by == TODAY + 1 + 42);
+    const struct tally once[] = {on("a.1", TODAY - 30, NO_DAY), on("a.2", TODAY - 30, NO_DAY)};
+    coverage_of(&course, once, 2, TODAY, arena, &coverage);
+    expect_said(&coverage, NO_DAY, "every topic will have been met by 3 November. ");
+    const struct tally both[] = {on("a.1", TODAY - 30, TODAY), on("a.2", TODAY - 30, TODAY)};
+    coverage_of(&course, both, 2, TODAY, arena, &coverage);
+    expect_said(&coverage, NO_DAY, "every topic will have been met twice by 3 November. ");
     coverage_of(&course, NULL, 0, TODAY, arena, &coverage);
     cr_assert(coverage.once == 0 && coverage.never_count == 4 && coverage.once_by == NO_DAY);
     expect_said(&coverage, NO_DAY, "0 of 4 topics met");
