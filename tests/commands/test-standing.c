@@ -356,7 +356,7 @@ Test(standing, the_timetable_asks_for_the_exam_date_in_place)
         program_on_pty(&pty, &home, words);
         pty_expect(&pty, "When is the exam?");
         pty_send(&pty, "\r");
-        pty_expect(&pty, "ownmark settings exam-date");
+        pty_expect(&pty, "a timetable needs");
         cr_assert_eq(pty_wait(&pty), 2);
         pty_free(&pty);
     }
