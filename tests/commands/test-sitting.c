@@ -156,3 +156,92 @@ Test(commands, resizing_and_stopping_do_not_disturb)
     pty_free(&pty);
     home_remove(&home);
 }
+
+/* ---- Notes and explanations ------------------------------------------------------------------------- */
+
+#define CONDENSE(...) (const char *const[]){"condense", "waves", "tests/data/topics.xml", __VA_ARGS__, NULL}
+#define EXPLAIN (const char *const[]){"explain", "waves", "tests/data/topics.xml", NULL}
+
+Test(commands, notes_killed_while_a_line_is_typed_go_on_behind_the_last_one)
+{
+    struct home home;
+    struct pty pty;
+    home_make(&home);
+    program_on_pty(&pty, &home, CONDENSE("--stage", "outline"));
+    answer(&pty, "notes> ", "wind, fetch");
+    pty_expect(&pty, "notes> ");
+    pty_send(&pty, "half a li");
+    pty_expect(&pty, "half a li");
+    pty_signal(&pty, SIGKILL);
+    cr_assert_eq(pty_wait(&pty), 256 + SIGKILL);
+    pty_free(&pty);
+    program_on_pty(&pty, &home, CONDENSE("--plain"));
+    answer(&pty, "A draft of the stage \"outline\" waits", "");
+    pty_expect(&pty, "wind, fetch");
+    pty_expect(&pty, "notes> ");
+    pty_send(&pty, "energy");
+    pty_expect(&pty, "energy");
+    pty_signal(&pty, SIGTERM);          /* the half line is kept */
+    cr_assert_eq(pty_wait(&pty), 256 + SIGTERM);
+    pty_free(&pty);
+    program_on_pty(&pty, &home, CONDENSE("--stage", "3"));
+    pty_expect(&pty, "notes> energy");
+    pty_send(&pty, "\r");
+    answer(&pty, "notes> ", ".");
+    pty_expect(&pty, "Kept: outline, 3 words.");
+    answer(&pty, "add> ", "");
+    pty_expect(&pty, "Next: one line");
+    cr_assert_eq(pty_wait(&pty), 0);
+    pty_free(&pty);
+    EXPECT(&home, 0, "wind, fetch\n      energy\n", "condense", "waves", "tests/data/topics.xml", "--show", "--record", home.record);
+    home_remove(&home);
+}
+
+Test(commands, an_explanation_runs_a_clock_and_its_checklist_survives_a_kill)
+{
+    struct home home;
+    struct pty pty;
+    home_make(&home);
+    program_on_pty(&pty, &home, EXPLAIN);
+    answer(&pty, "Enter starts the clock> ", "");
+    pty_expect(&pty, "speak 0:00 of 2:00> ");
+    pty_send(&pty, "xx");
+    pty_expect(&pty, "1");              /* only the digit of the clock is rewritten */
+    pty_send(&pty, "\r");
+    answer(&pty, "stumbles (Enter: 2)> ", "");
+    answer(&pty, "covered? y h n b> ", "y");
+    pty_expect(&pty, "Key point 2 of 3");
+    pty_signal(&pty, SIGKILL);
+    cr_assert_eq(pty_wait(&pty), 256 + SIGKILL);
+    pty_free(&pty);
+    program_on_pty(&pty, &home, EXPLAIN);
+    answer(&pty, "A checklist was not finished", "");
+    pty_expect(&pty, "Key point 2 of 3");
+    answer(&pty, "covered? y h n b> ", "y");
+    answer(&pty, "covered? y h n b> ", "n");
+    answer(&pty, "how sure, 1 to 4 (Enter: 3 unaided)> ", "");
+    pty_expect(&pty, "Kept: unaided.");
+    cr_assert_eq(pty_wait(&pty), 0);
+    pty_free(&pty);
+    EXPECT(&home, 0, "\"stumbles\":2", "explain", "waves", "tests/data/topics.xml", "--json", "--record", home.record);
+    EXPECT(&home, 0, "is sound", "record", "check", "--record", home.record);
+    home_remove(&home);
+}
+
+Test(commands, without_a_clock_on_the_screen_an_explanation_is_timed_all_the_same)
+{
+    struct home home;
+    struct pty pty;
+    home_make(&home);
+    program_on_pty(&pty, &home, (const char *const[]){"explain", "waves", "tests/data/topics.xml", "--plain", NULL});
+    answer(&pty, "Enter starts the clock> ", "");
+    answer(&pty, "speak 0:00 of 2:00> ", "");
+    pty_expect(&pty, "of 2 minutes.");
+    pty_expect(&pty, "stumbles (Enter: 0)> ");
+    pty_send(&pty, "\004");
+    pty_expect(&pty, "goes on with the checklist");
+    cr_assert_eq(pty_wait(&pty), 0);
+    cr_expect(strchr(pty.output, '\033') == NULL, "no escape sequence");
+    pty_free(&pty);
+    home_remove(&home);
+}
