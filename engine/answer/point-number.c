@@ -303,6 +303,27 @@ static void keep_own(const struct number_judgement *judgement, struct own_values
     own->items[own->count++] = value;
 }
 
+static bool is_bracketed(const char *answer, struct quote at)
+{
+    return at.start > 0 && answer[at.start - 1] == '(' && answer[at.start + at.length] == ')';
+}
+
+/* In accounts a number in brackets is negative; elsewhere brackets say nothing. */
+static const struct candidates *as_in_accounts(const struct reading *reading, const struct candidates *candidates)
+{
+    struct candidates *turned = arena_get(reading->arena, sizeof *turned);
+    *turned = (struct candidates){arena_get_array(reading->arena, candidates->count, sizeof *turned->items), candidates->count};
+    for (size_t i = 0; i < candidates->count; i++) {
+        struct candidate *candidate = &turned->items[i];
+        *candidate = candidates->items[i];
+        if (candidate->number.form != NUMBER_PLAIN || !is_bracketed(reading->answer, candidate->at))
+            continue;
+        candidate->number.value.negative = candidate->number.upper.negative = true;
+        candidate->number.approximate = -fabs(candidate->number.approximate);
+    }
+    return turned;
+}
+
 void judge_number(const struct reading *reading, const struct candidates *candidates, struct own_values *own,
                   struct point_evidence *evidence)
 {
@@ -315,6 +336,8 @@ void judge_number(const struct reading *reading, const struct candidates *candid
         .final = is_final(&reading->ask->part->scheme.root, point),
         .number = arena_get(reading->arena, sizeof(struct number_evidence)),
     };
+    if (judgement.follow.scheme_value < 0)
+        judgement.candidates = as_in_accounts(reading, candidates);
     *judgement.number = (struct number_evidence){.unit = "", .in_key_unit = NAN, .expected = judgement.follow.expected};
     evidence->number = judgement.number;
     if (!settle_agreeing(&judgement, judgement.follow.scheme_value, VALUE_RIGHT)

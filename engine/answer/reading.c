@@ -187,9 +187,8 @@ static void add_sentences(struct buffer *out, const struct blocks *ask, const st
 
 static bool unit_is_named(const struct part *part, const char *typed)
 {
-    const struct node *point = scheme_answer_point(&part->scheme.root);
-    const struct number_key *key = point ? point->number : NULL;
-    return !key || key->unit_printed || !key->unit || !key->unit[0] || unit_is_written(typed, key->unit);
+    const struct node *root = &part->scheme.root;
+    return !scheme_wants_unit(root) || unit_is_written(typed, scheme_answer_point(root)->number->unit);
 }
 
 struct wanted_reading reading_wanted(const struct course *course, const struct part *part,

@@ -32,13 +32,27 @@ static struct candidate with_unit(const char *text, const struct number *number,
                               {number->start, end - number->start}, false};
 }
 
+/* The 1 of a ratio "2.16 : 1" is no answer of its own. */
+static bool ends_ratio(const char *text, const struct candidate *before, const struct candidate *one)
+{
+    size_t at = before->at.start + before->at.length;
+    at += strspn(text + at, " ");
+    if (text[at] != ':' || one->unit[0] || one->at.length != 1 || text[one->at.start] != '1')
+        return false;
+    at++;
+    return at + strspn(text + at, " ") == one->at.start;
+}
+
 struct candidates numbers_written(const char *text, struct arena *arena)
 {
     struct number *found = arena_get_array(arena, NUMBERS_READ, sizeof *found);
-    struct candidates written = {.count = numbers_find(text, found, NUMBERS_READ)};
-    written.items = arena_get_array(arena, written.count, sizeof *written.items);
-    for (size_t i = 0; i < written.count; i++)
-        written.items[i] = with_unit(text, &found[i], arena);
+    size_t count = numbers_find(text, found, NUMBERS_READ);
+    struct candidates written = {.items = arena_get_array(arena, count, sizeof *written.items)};
+    for (size_t i = 0; i < count; i++) {
+        struct candidate *candidate = &written.items[written.count];
+        *candidate = with_unit(text, &found[i], arena);
+        written.count += !(written.count && ends_ratio(text, candidate - 1, candidate));
+    }
     return written;
 }
 

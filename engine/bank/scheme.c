@@ -134,6 +134,13 @@ const struct node *scheme_answer_point(const struct node *node)
     return last;
 }
 
+bool scheme_wants_unit(const struct node *node)
+{
+    const struct node *point = scheme_answer_point(node);
+    const struct number_key *key = point ? point->number : NULL;
+    return key && key->unit && key->unit[0] && !key->unit_printed;
+}
+
 bool scheme_has_levels(const struct node *node)
 {
     if (node->kind == NODE_LEVELS)

@@ -19,6 +19,9 @@ const struct node *scheme_find(const struct node *node, const char *id);   /* an
 /* The point with a number that answers the part (the last one with a number), or NULL. */
 const struct node *scheme_answer_point(const struct node *node);
 
+/* Has the student to write a unit: the answer has one, and it is not printed. */
+bool scheme_wants_unit(const struct node *node);
+
 bool scheme_has_levels(const struct node *node);
 
 /* Is it a point that an accuracy point may rest on: a method point, or one that is implied? */

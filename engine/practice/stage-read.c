@@ -18,11 +18,16 @@ void introduce_word(struct practice *practice)
     page_paragraph(practice->page, "Which word tells you what to do? Tab completes it.");
 }
 
+/* The unit depends on the part and not on the word: a ratio has none. */
 static void tell_need(struct practice *practice)
 {
-    const struct command_word *word = &practice->script->course->words[part_asked(practice)->word];
-    if (word->needs)
-        page_paragraph(practice->page, "A full answer to \"%s\" needs: %s", word->word, word->needs);
+    const struct part *part = part_asked(practice);
+    const struct command_word *word = &practice->script->course->words[part->word];
+    if (!word->needs)
+        return;
+    page_paragraph(practice->page, "A full answer to \"%s\" needs: %s", word->word, word->needs);
+    if (scheme_wants_unit(&part->scheme.root) && !strstr(word->needs, "unit"))
+        page_add(practice->page, STYLE_PLAIN, " The value needs its unit.");
 }
 
 static void compare_word(struct practice *practice, const char *typed)
@@ -67,12 +72,23 @@ enum practice_result enter_word(struct practice *practice, const char *line, boo
 
 /* ---- The givens ---------------------------------------------------------------------------------- */
 
+static bool has_unit(const struct given *givens, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (*givens[i].unit)
+            return true;
+    return false;
+}
+
 void introduce_givens(struct practice *practice)
 {
     if (!part_asks_word(part_asked(practice)))
         page_heading(practice->page, 3, "Read");
-    page_paragraph(practice->page,
-                   "What is given? Each value with its unit, on one line or several; an empty line when done.");
+    const struct question *question = practice->script->question;
+    bool with_unit = has_unit(question->givens, question->given_count) ||
+                     has_unit(part_asked(practice)->givens, part_asked(practice)->given_count);
+    page_paragraph(practice->page, "What is given? Each value%s, on one line or several; an empty line when done.",
+                   with_unit ? " with its unit" : "");
 }
 
 static void tell_given(struct practice *practice, const struct given_reading *reading)

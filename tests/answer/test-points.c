@@ -204,6 +204,21 @@ Test(answer, unit_worded_out)
 }
 
 /* Common practice, no source. */
+Test(answer, a_ratio_to_one)
+{
+    static const struct { const char *answer; enum value_shown value; } cases[] = {
+        {"2.16", VALUE_RIGHT}, {"2.16:1", VALUE_RIGHT}, {"2.16 : 1", VALUE_RIGHT}, {"27 000 / 12 500 = 2.16 : 1", VALUE_RIGHT},
+        {"2.20 : 1", VALUE_WRONG}, {"1 : 2.16", VALUE_RIGHT},
+    };
+    const struct node ratio = POINT("ratio", .id = "r", .number = KEY(.value = "2.16"));
+    struct arena *arena = arena_new();
+    struct asked *asked = asked_new(arena, ratio, STATE, "State the ratio.");
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        cr_expect_eq(evidence_of(&asked->ask, cases[i].answer, arena)->points[0].number->value, cases[i].value, "%s", cases[i].answer);
+    arena_free(arena);
+}
+
+/* Common practice, no source. */
 Test(answer, money_in_every_usual_writing)
 {
     static const struct { const char *answer; enum value_shown value; enum unit_shown unit; } cases[] = {
@@ -213,7 +228,8 @@ Test(answer, money_in_every_usual_writing)
         {"950", VALUE_RIGHT, UNIT_LEFT_OUT}, {"$950", VALUE_RIGHT, UNIT_UNCLEAR}, {"\u00a3960", VALUE_WRONG, UNIT_FITS},
     }, owed[] = {
         {"\u2212\u00a3950", VALUE_RIGHT, UNIT_FITS}, {"-\u00a3950", VALUE_RIGHT, UNIT_FITS}, {"\u00a3-950", VALUE_RIGHT, UNIT_FITS},
-        {"-950 pounds", VALUE_RIGHT, UNIT_FITS}, {"\u00a3950", VALUE_WRONG, UNIT_FITS},
+        {"-950 pounds", VALUE_RIGHT, UNIT_FITS}, {"\u00a3950", VALUE_WRONG, UNIT_FITS}, {"(\u00a3950)", VALUE_RIGHT, UNIT_FITS},
+        {"\u00a3(950)", VALUE_RIGHT, UNIT_UNCLEAR}, {"(950)", VALUE_RIGHT, UNIT_LEFT_OUT},
     };
     const struct node profit = POINT("profit", .id = "p", .number = KEY(.value = "950", .unit = "\u00a3"));
     const struct node loss = POINT("loss", .id = "l", .number = KEY(.value = "-950", .unit = "\u00a3"));

@@ -320,6 +320,29 @@ Test(bank, levels_and_quality, BANK)
     cr_expect_str_eq(levels->id, "c.levels1");
 }
 
+/* An id is a token: blanks round it belong to it neither for the reader nor for what names it. */
+Test(bank, blanks_round_an_id_are_none_of_it, .init = trial_begin, .fini = trial_end)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    char *before = trial_every_element();
+    char *text = trial_replaced(before, "<question id=\"w02\"", "<question id=\"\n w02 \"", NULL);
+    trial_write("bank.xml", text, strlen(text));
+    struct bank *spaced = bank_open(trial_path("bank.xml"), false, &messages);
+    cr_assert(spaced, "%s", messages.count ? messages.items[0].text : "");
+    cr_expect_str_eq(bank_summary(spaced, 1)->id, "w02");
+    struct arena *own = arena_new();
+    cr_expect_str_eq(bank_question(spaced, 1, own, &messages)->id, "w02");
+    arena_free(own);
+    bank_close(spaced);
+    char *twice = trial_replaced(before, "<question id=\"w02\"", "<question id=\" w01\"", NULL);
+    trial_write("bank.xml", twice, strlen(twice));
+    cr_expect_null(bank_open(trial_path("bank.xml"), false, &messages), "the same id twice");
+    messages_free(&messages);
+    free(twice);
+    free(text);
+    free(before);
+}
+
 /* The same text, divided by whatever XML allows between its characters. */
 Test(bank, divided_text_is_whole, .init = trial_begin, .fini = trial_end)
 {

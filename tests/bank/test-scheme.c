@@ -107,6 +107,25 @@ Test(bank, answer_point_is_the_last_with_a_number)
     cr_expect_eq(scheme_answer_point(&root), &points[1]);
 }
 
+Test(bank, a_unit_is_wanted_where_the_answer_has_one_that_is_not_printed)
+{
+    static const struct number_key metres = {.unit = "m"}, printed = {.unit = "m", .unit_printed = true}, ratio = {.unit = ""},
+                                   without = {.unit = NULL};
+    struct node points[] = {sample_point("a", 1), sample_point("b", 1)};
+    struct node root = sample_group(NODE_ALL, 0, points, 2);
+    cr_expect_not(scheme_wants_unit(&root), "no number");
+    points[0].number = &metres;
+    cr_expect(scheme_wants_unit(&root));
+    points[1].number = &ratio;
+    cr_expect_not(scheme_wants_unit(&root), "the answer is the last number");
+    points[1].number = &printed;
+    cr_expect_not(scheme_wants_unit(&root));
+    points[1].number = &without;
+    cr_expect_not(scheme_wants_unit(&root));
+    points[1].number = &metres;
+    cr_expect(scheme_wants_unit(&root));
+}
+
 Test(bank, method_of_an_accuracy_point)
 {
     struct node one[] = {sample_point("m1", 1), sample_point("a1", 1)};

@@ -63,6 +63,21 @@ Test(practice, reading_tells_what_was_overlooked)
     sitting_end(&sitting);
 }
 
+/* A speed has a unit, a ratio has none; the command word is the same. */
+Test(practice, a_unit_is_asked_for_only_where_there_is_one)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    TYPE(&sitting, "calculate");
+    sitting_expect(&sitting, "The value needs its unit.");
+    sitting_end(&sitting);
+    sitting_begin(&sitting, "../../banks/small-business.xml", "acc-r-03", 0);
+    TYPE(&sitting, "calculate");
+    sitting_expect(&sitting, "A full answer to \"calculate\" needs:");
+    sitting_expect_not(&sitting, "needs its unit");
+    sitting_end(&sitting);
+}
+
 Test(practice, an_empty_answer_is_no_response_and_has_to_be_confirmed)
 {
     struct sitting sitting;
