@@ -14,12 +14,14 @@
 #include "terminal/terminal.h"
 
 enum by { BY_CAUSE, BY_TOPIC, BY_WORD };
+static const char *const by_words[] = {[BY_CAUSE] = "cause", [BY_TOPIC] = "topic", [BY_WORD] = "command-word", NULL};
 
 struct view {
     const struct bank *bank;
     struct record *record;
     struct arena *arena;
-    enum by by;
+    size_t by;                      /* enum by */
+    bool all;                       /* secure ones too */
     struct missed_point *points;    /* in the order they are shown: by heading, then by due day */
     size_t count;
     struct explanations explained;
@@ -44,7 +46,7 @@ static const char *topic_name(const struct view *view, const char *id)
 static const char *heading_of(const struct view *view, const struct missed_point *point)
 {
     enum cause cause = cause_from_label(point->cause);
-    switch (view->by) {
+    switch ((enum by)view->by) {
     case BY_CAUSE: return cause == CAUSE_NONE ? "no cause named" : cause_text(cause)->title;
     case BY_TOPIC: return topic_name(view, point->topic);
     case BY_WORD: return point->word ? point->word : "no command word";
@@ -67,13 +69,30 @@ static int compare_points(const void *a, const void *b, void *context)
 
 /* ---- Showing -------------------------------------------------------------------------------------- */
 
-static double lost_under(const struct view *view, size_t first, size_t *end)
+/* The points under one heading. */
+struct group { size_t first, end; double open, secure; };   /* marks lost */
+
+static size_t gather_groups(const struct view *view, struct group *groups)
 {
-    double lost = 0;
-    const char *heading = heading_of(view, &view->points[first]);
-    for (*end = first; *end < view->count && strcmp(heading_of(view, &view->points[*end]), heading) == 0; ++*end)
-        lost += view->points[*end].lost;
-    return lost;
+    size_t count = 0;
+    for (size_t i = 0; i < view->count; i++) {
+        const struct missed_point *point = &view->points[i];
+        if (i == 0 || strcmp(heading_of(view, point), heading_of(view, &view->points[i - 1])) != 0)
+            groups[count++] = (struct group){.first = i};
+        struct group *group = &groups[count - 1];
+        group->end = i + 1;
+        *(point->state == MISSED_SECURE ? &group->secure : &group->open) += point->lost;
+    }
+    return count;
+}
+
+/* Where most is to be won back comes first. */
+static int compare_groups(const void *a, const void *b)
+{
+    const struct group *x = a, *y = b;
+    if (x->open < y->open || x->open > y->open)
+        return x->open > y->open ? -1 : 1;
+    return x->first < y->first ? -1 : x->first > y->first;
 }
 
 /* The key point close to this one that was left out when its topic was explained the last time; NULL. *when: the day. */
@@ -102,6 +121,16 @@ static void add_left_out(struct page *page, const struct view *view, const struc
     buffer_free(&day);
 }
 
+static void add_next_look(struct buffer *out, const struct view *view, const struct missed_point *point)
+{
+    day_number due = missed_due(&point->cycle, view->today);
+    if (due - view->today > 1) {
+        add_day_short(out, due, view->today);
+        buffer_add(out, ", ");
+    }
+    add_day_relative(out, due, view->today);
+}
+
 static void show_point(struct page *page, const struct view *view, const struct missed_point *point)
 {
     struct buffer due = BUFFER_EMPTY;
@@ -110,34 +139,76 @@ static void show_point(struct page *page, const struct view *view, const struct 
     if (point->state == MISSED_SECURE) {
         page_add(page, STYLE_GOOD, "Secure.");
     } else {
-        add_day_relative(&due, missed_due(&point->cycle, view->today), view->today);
-        page_add(page, STYLE_QUIET, "%s, next look %s.", point->state == MISSED_OPEN ? "Open" : "Recovering", buffer_text(&due));
+        add_next_look(&due, view, point);
+        page_add(page, STYLE_QUIET, "%s; next look %s.", point->state == MISSED_OPEN ? "Open" : "Recovering", buffer_text(&due));
     }
+    if (view->by != BY_CAUSE && cause_from_label(point->cause) != CAUSE_NONE)
+        page_add(page, STYLE_PLAIN, " Lost through %s.", cause_text(cause_from_label(point->cause))->title);
     add_left_out(page, view, point, words);
     buffer_free(&due);
 }
 
-static void show_headings(struct page *page, const struct view *view)
+static void show_group(struct page *page, const struct view *view, const struct group *group)
 {
-    for (size_t i = 0, end; i < view->count; i = end) {
-        double lost = lost_under(view, i, &end);
-        page_heading(page, 3, "%s: %s", heading_of(view, &view->points[i]), text_count(lround(lost), "mark", "marks"));
-        for (size_t j = i; j < end; j++)
-            show_point(page, view, &view->points[j]);
-    }
+    double marks = group->open + (view->all ? group->secure : 0);
+    if (marks <= 0)
+        return;
+    page_heading(page, 3, "%s: %s", heading_of(view, &view->points[group->first]), text_count(lround(marks), "mark", "marks"));
+    for (size_t i = group->first; i < group->end; i++)
+        if (view->all || view->points[i].state != MISSED_SECURE)
+            show_point(page, view, &view->points[i]);
+}
+
+static void show_groups(struct page *page, const struct view *view)
+{
+    struct group *groups = arena_get_array(view->arena, view->count, sizeof *groups);
+    size_t count = gather_groups(view, groups);
+    qsort(groups, count, sizeof *groups, compare_groups);
+    for (size_t i = 0; i < count; i++)
+        show_group(page, view, &groups[i]);
+}
+
+static size_t count_state(const struct view *view, enum missed_state state)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < view->count; i++)
+        count += view->points[i].state == state;
+    return count;
+}
+
+static size_t count_due(const struct view *view)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < view->count; i++)
+        count += view->points[i].state != MISSED_SECURE && missed_due(&view->points[i].cycle, view->today) == view->today;
+    return count;
+}
+
+static void show_counts(struct page *page, const struct view *view)
+{
+    size_t secure = count_state(view, MISSED_SECURE), due = count_due(view);
+    page_paragraph(page, "%zu open, %zu recovering, %zu secure.", count_state(view, MISSED_OPEN),
+                   count_state(view, MISSED_RECOVERING), secure);
+    if (secure && !view->all)
+        page_add(page, STYLE_PLAIN, " 'ownmark missed --all' lists the secure ones too.");
+    if (due)
+        page_paragraph(page, "%s due today: 'ownmark practise --missed' asks for %s, in another question on the same idea where "
+                             "the bank has one.", text_count((long)due, "point is", "points are"), due == 1 ? "it" : "them");
 }
 
 static bool show_view(const struct view *view, struct messages *messages)
 {
     struct page *page = page_new();
+    bool read = true;
     page_heading(page, 1, "Missed points");
-    if (!view->count)
+    if (view->count) {
+        show_counts(page, view);
+        show_groups(page, view);
+        read = habits_of_losing(view->record, view->bank, page, messages);
+        page_paragraph(page, "A point is secure once it was earned again and then on three later days.");
+    } else {
         page_paragraph(page, "No missed point is on record. 'ownmark practise' finds them.");
-    show_headings(page, view);
-    bool read = !view->count || habits_of_losing(view->record, view->bank, page, messages);
-    if (view->count)
-        page_paragraph(page, "A point is secure once it was earned again and then on three later days. 'ownmark practise --missed' "
-                             "asks what is due.");
+    }
     show_and_end(page, EXIT_DONE);
     return read;
 }
@@ -152,12 +223,6 @@ static void write_json(const struct view *view)
         const struct missed_point *point = &view->points[i];
         const char *words = habits_point_words(view->record, view->bank, point, view->arena);
         day_number when;
-        struct buffer due = BUFFER_EMPTY;
-        if (point->state != MISSED_SECURE) {
-            int year, month, day;
-            day_to_civil(missed_due(&point->cycle, view->today), &year, &month, &day);
-            buffer_print(&due, "%04d-%02d-%02d", year, month, day);
-        }
         json_object(&json, NULL);
         json_text(&json, "question", point->question);
         json_text(&json, "part", point->part);
@@ -166,11 +231,13 @@ static void write_json(const struct view *view)
         json_text(&json, "command_word", point->word);
         json_text(&json, "cause", point->cause);
         json_text(&json, "state", state_words[point->state]);
-        json_text(&json, "next", due.length ? buffer_text(&due) : NULL);
+        json_text(&json, "idea", point->idea);
+        json_day(&json, "since", point->since);
+        json_whole(&json, "successes", point->successes);
+        json_day(&json, "next", missed_due(&point->cycle, view->today));
         json_number(&json, "lost", point->lost);
         json_text(&json, "left_out_when_explaining", left_out(view, point, words, &when));
         json_close_object(&json);
-        buffer_free(&due);
     }
     json_close_array(&json);
     buffer_add(&out, "\n");
@@ -180,57 +247,35 @@ static void write_json(const struct view *view)
 
 /* ---- Running -------------------------------------------------------------------------------------- */
 
-static bool read_by(const char *text, enum by *by, struct messages *messages)
+static enum exit_status read(const struct arguments *arguments, struct record *record, struct bank *bank, void *context,
+                             struct messages *messages)
 {
-    static const char *const names[] = {[BY_CAUSE] = "cause", [BY_TOPIC] = "topic", [BY_WORD] = "command-word"};
-    *by = BY_CAUSE;
-    for (size_t i = 0; text && i < sizeof names / sizeof *names; i++) {
-        if (strcmp(text, names[i]) == 0) {
-            *by = (enum by)i;
-            return true;
-        }
-    }
-    if (text)
-        messages_error(messages, "--by '%s' is not one of cause, topic, command-word", text);
-    return text == NULL;
-}
-
-static enum exit_status show_missed(const struct arguments *arguments, struct view *view, struct messages *messages)
-{
+    struct view *view = context;
+    view->record = record;
+    view->bank = bank;
     view->arena = arena_new();
     view->today = day_of(moment_now());
-    bool read = !view->record ||
-                record_missed(view->record, bank_id(view->bank), view->arena, &view->points, &view->count, messages);
-    read = read && explanations_read(view->record, view->bank, view->arena, &view->explained, messages);
-    if (read && view->count)
+    bool good = !record || record_missed(record, bank_id(bank), view->arena, &view->points, &view->count, messages);
+    good = good && explanations_read(record, bank, view->arena, &view->explained, messages);
+    if (good && view->count)
         qsort_r(view->points, view->count, sizeof *view->points, compare_points, view);
-    if (read && arguments->json)
+    if (good && arguments->json)
         write_json(view);
-    else if (read)
-        read = show_view(view, messages);
+    else if (good)
+        good = show_view(view, messages);
     arena_free(view->arena);
-    return read ? EXIT_DONE : EXIT_SYSTEM;
+    return good ? EXIT_DONE : EXIT_SYSTEM;
 }
 
 static enum exit_status run(const struct arguments *arguments)
 {
-    struct messages messages = MESSAGES_EMPTY;
-    struct view view = {0};
-    if (!read_by(argument_value(arguments, "--by"), &view.by, &messages))
-        return say_and_end(&messages, EXIT_BAD_USE);
-    view.record = open_record_for(arguments, RECORD_READ, &messages);
-    if (!view.record && messages.count)
-        return say_and_end(&messages, EXIT_SYSTEM);
-    struct bank *bank = open_bank_for(arguments, view.record, &messages);
-    view.bank = bank;
-    enum exit_status status = bank ? show_missed(arguments, &view, &messages) : EXIT_BAD_USE;
-    bank_close(bank);
-    record_close(view.record);
-    return say_and_end(&messages, status);
+    struct view view = {.by = BY_CAUSE, .all = argument_given(arguments, "--all")};
+    return argument_choice(arguments, "--by", by_words, &view.by) ? read_record_and_bank(arguments, read, &view) : EXIT_BAD_USE;
 }
 
 static const struct option options[] = {
     {"--by", "WHAT", "cause (usual), topic or command-word"},
+    {"--all", NULL, "secure points too"},
     {NULL, NULL, NULL},
 };
 
@@ -239,9 +284,9 @@ const struct command command_missed = {
     .summary = "points not earned, why, and when they come back",
     .words = "[BANK]",
     .words_most = 1,
-    .help = "Lists every marking point that was lost, grouped by cause, topic or command word, with its state: open (lost), "
-            "recovering (earned again since), secure (earned again on three later days). Says which one habit would win most "
-            "marks.",
+    .help = "Lists the marking points that were lost, grouped by cause, topic or command word, most marks first, with their "
+            "state: open (lost), recovering (earned again since), secure (earned again on three later days), and the day of the "
+            "next look. Earning the same idea in another question counts. Says which one habit would win most marks.",
     .example = "ownmark missed --by topic",
     .prints_results = true,
     .options = options,

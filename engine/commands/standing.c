@@ -11,7 +11,7 @@
 #include "practice/timetable.h"
 
 const char *const standing_by_names[] = {
-    [BY_TOPIC] = "topic", [BY_OBJECTIVE] = "objective", [BY_WORD] = "command-word", [BY_SKILL] = "skill",
+    [BY_TOPIC] = "topic", [BY_OBJECTIVE] = "objective", [BY_WORD] = "command-word", [BY_SKILL] = "skill", NULL,
 };
 
 /* ---- Gathering ------------------------------------------------------------------------------------ */
@@ -147,18 +147,6 @@ static bool gather(struct standing_view *view, struct arena *arena, struct messa
 
 /* ---- Running -------------------------------------------------------------------------------------- */
 
-static bool read_by(const char *text, enum standing_by *by, struct messages *messages)
-{
-    for (int i = BY_TOPIC; i <= BY_SKILL; i++) {
-        if (!text || strcmp(text, standing_by_names[i]) == 0) {
-            *by = text ? (enum standing_by)i : BY_TOPIC;
-            return true;
-        }
-    }
-    messages_error(messages, "--by '%s' is not one of topic, objective, command-word, skill", text);
-    return false;
-}
-
 /* The moment meant by a day to come: when examinations begin. */
 static moment morning_of(day_number day)
 {
@@ -200,11 +188,15 @@ static bool find_exam(const struct arguments *arguments, struct standing_view *v
     return true;
 }
 
-static enum exit_status show_standing(const struct arguments *arguments, struct standing_view *view, struct messages *messages)
+static enum exit_status show_standing(const struct arguments *arguments, struct record *record, struct bank *bank,
+                                      void *context, struct messages *messages)
 {
+    struct standing_view *view = context;
     struct arena *arena = arena_new();
     enum exit_status status = EXIT_SYSTEM;
-    if (standing_read(view->record, view->bank, arena, &view->standing, messages)) {
+    view->record = record;
+    view->bank = bank;
+    if (standing_read(record, bank, arena, &view->standing, messages)) {
         bool shown = find_exam(arguments, view, arena, messages) && gather(view, arena, messages);
         if (shown && arguments->json)
             standing_write_json(view);
@@ -221,19 +213,12 @@ static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
     struct standing_view view = {0};
-    if (!read_by(argument_value(arguments, "--by"), &view.by, &messages) ||
+    size_t by = BY_TOPIC;
+    if (!argument_choice(arguments, "--by", standing_by_names, &by) ||
         !read_on(argument_value(arguments, "--on"), &view, &messages))
         return say_and_end(&messages, EXIT_BAD_USE);
-    struct record *record = open_record_for(arguments, RECORD_READ, &messages);
-    if (!record && messages.count)
-        return say_and_end(&messages, EXIT_SYSTEM);
-    struct bank *bank = open_bank_for(arguments, record, &messages);
-    view.bank = bank;
-    view.record = record;
-    enum exit_status status = bank ? show_standing(arguments, &view, &messages) : EXIT_BAD_USE;
-    bank_close(bank);
-    record_close(record);
-    return say_and_end(&messages, status);
+    view.by = (enum standing_by)by;
+    return read_record_and_bank(arguments, show_standing, &view);
 }
 
 static const struct option options[] = {

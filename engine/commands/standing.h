@@ -8,7 +8,7 @@
 #include "practice/standing.h"
 
 enum standing_by { BY_TOPIC, BY_OBJECTIVE, BY_WORD, BY_SKILL };
-extern const char *const standing_by_names[];   /* as typed after --by */
+extern const char *const standing_by_names[];   /* as typed after --by; ended by NULL */
 
 struct standing_row {
     const char *id, *name;

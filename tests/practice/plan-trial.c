@@ -78,7 +78,7 @@ static void answer(struct plan_trial *trial, day_number day, int minute, size_t 
     const struct question_summary *summary = bank_summary(trial->bank, 0);
     struct event opened = event_blank(EVENT_QUESTION_OPENED), marked = event_blank(EVENT_QUESTION_MARKED);
     struct mark_row rows[MOST];
-    char hash[33], items[MOST][8];
+    char hash[33], items[MOST][24];
     cr_assert(marks <= MOST && record_keep_content(trial->record, "kept", hash, &trial->messages));
     opened.at = marked.at = day_at(day, minute / 60, minute % 60);
     opened.day = marked.day = day;
