@@ -1,9 +1,14 @@
 #include "learner/next.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "learner/effects.h"
+
+#define REST_PART 0.5           /* of the days left */
+#define REST_LEAST 1.0          /* days */
 
 struct learner_next {
     const struct learner *learner;
@@ -41,18 +46,26 @@ void learner_next_offer(struct learner_next *next, const struct learner_open *op
         *kept = *open;
 }
 
+double learner_next_rest(double rested, double left)
+{
+    return isnan(rested) ? 1.0 : 1.0 - exp(-fmax(rested, 0.0) / fmax(REST_PART * left, REST_LEAST));
+}
+
 struct learner_choice learner_next_choose(const struct learner_next *next, const struct learner_setting *setting)
 {
     struct learner_chooser *chooser =
         learner_choose_begin(next->learner, setting->now, setting->exam, setting->previous_topic);
+    double now = effect_days(setting->now), left = effect_days(setting->exam) - now;
     for (size_t topic = 0; topic < next->learner->course.topics; topic++) {
         const struct learner_open *open = &next->of_topic[topic];
         size_t topics[LEARNER_NEXT_MARKS];
+        if (open->id == LEARNER_NONE)
+            continue;
         for (size_t i = 0; i < LEARNER_NEXT_MARKS; i++)
             topics[i] = topic;
-        if (open->id != LEARNER_NONE)
-            learner_choose_offer(chooser, &(struct learner_candidate){
-                open->id, LEARNER_NEXT_MARKS * setting->minutes_per_mark, topics, LEARNER_NEXT_MARKS, open->attempted});
+        const struct learner_candidate candidate = {open->id, LEARNER_NEXT_MARKS * setting->minutes_per_mark, topics,
+                                                    LEARNER_NEXT_MARKS, open->attempted};
+        learner_choose_offer_weighted(chooser, &candidate, learner_next_rest(now - next->learner->last[topic], left));
     }
     struct learner_choice choice = learner_choose_result(chooser);
     learner_choose_free(chooser);

@@ -2,8 +2,9 @@
  *
  * A topic is as good as what a block of LEARNER_NEXT_MARKS marks on it gains a minute by the exam (learner/plan.h). Comparing
  * questions of different size by gain a minute would always pick the one-mark ones, because the first mark of a sitting
- * wins most, and a sitting of one-mark questions is no practice for a paper. Within a topic comes the question not met yet,
- * else the one left longest. Pure: the caller says which questions are open. */
+ * wins most, and a sitting of one-mark questions is no practice for a paper. A topic that has rested counts for more, and the
+ * longer until the exam the longer it should rest. Within a topic comes the question not met yet, else the one left longest.
+ * Pure: the caller says which questions are open. */
 #ifndef OWNMARK_LEARNER_NEXT_H
 #define OWNMARK_LEARNER_NEXT_H
 
@@ -33,7 +34,12 @@ struct learner_setting {
     size_t previous_topic;      /* of the question before, LEARNER_NONE: none. Never twice running while another has something */
     double minutes_per_mark;    /* > 0 */
 };
-/* The topic where a block gains most, and its question in `id`. Not found: nothing was offered, or only topics that are
+/* What the gain of a topic met `rested` days ago counts for, with `left` days to the exam: 1 - e^(-rested / T), T half of
+ * them but at least a day; 1 when it was never met (rested NaN). The best wait grows with the time to the exam (Cepeda et al.
+ * 2008); the half is tuned by simulation (docs/learner.md). */
+double learner_next_rest(double rested, double left);
+
+/* The topic where a block gains most, rest counted, and its question in `id`. Not found: nothing was offered, or only topics that are
  * not taught yet. */
 struct learner_choice learner_next_choose(const struct learner_next *next, const struct learner_setting *setting);
 

@@ -1,10 +1,31 @@
-/* The order in which the blocks of a timetable are worked through. */
+/* Around a timetable: what is likely to be kept of it, and the order in which its blocks are worked through. */
 #include "learner/plan.h"
 
+#include <assert.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
+
+#define KEPT_AT_FIRST 4.0
+#define ROUNDING 1e-9
+
+double learner_timetable_kept(size_t kept, size_t planned)
+{
+    assert(kept <= planned);
+    return ((double)kept + KEPT_AT_FIRST) / ((double)planned + KEPT_AT_FIRST);
+}
+
+void learner_timetable_likely(double kept, const size_t *slots, size_t day_count, size_t *likely)
+{
+    double carried = 0.0;
+    for (size_t d = 0; d < day_count; d++) {
+        carried += d == 0 ? (double)slots[d] : kept * (double)slots[d];
+        likely[d] = (size_t)fmin(floor(carried + ROUNDING), (double)slots[d]);
+        carried -= (double)likely[d];
+    }
+}
 
 /* Moves blocks[from] to blocks[to], to <= from, the others one up: keeps their order. */
 static void bring_forward(struct learner_block *blocks, size_t from, size_t to)

@@ -140,10 +140,16 @@ static struct learner_choice choice_of(struct learner_chooser *chooser, const st
 
 bool learner_choose_offer(struct learner_chooser *chooser, const struct learner_candidate *candidate)
 {
+    return learner_choose_offer_weighted(chooser, candidate, 1.0);
+}
+
+bool learner_choose_offer_weighted(struct learner_chooser *chooser, const struct learner_candidate *candidate,
+                                   double weight)
+{
     if (!can_be_chosen(chooser, candidate))
         return false;
     struct learner_choice choice = choice_of(chooser, candidate);
-    choice.score = choice.gain / candidate->minutes;
+    choice.score = weight * choice.gain / candidate->minutes;
     if (!isnan(candidate->question_last)) {
         double since = fmax(effect_days(chooser->now) - candidate->question_last, 0.0);
         choice.score *= 1.0 - exp(-since / chooser->learner->constants.repeat_days);
@@ -261,47 +267,70 @@ static struct plan plan_begin(const struct learner *learner, const moment *days,
     return plan;
 }
 
-/* most: [days], how many blocks of a day one topic may have. */
-static size_t place_blocks(const struct learner *learner, const moment *days, const size_t *slots, const size_t *most,
-                           size_t day_count, moment exam, double marks, struct learner_block *blocks)
+static void plan_end(struct plan *plan)
 {
-    assert(marks > 0.0);
-    if (day_count == 0)
-        return 0;
-    struct plan plan = plan_begin(learner, days, slots, day_count, exam, marks);
-    plan.most = most;
-    for (size_t k = 0; k < learner->course.topics; k++)
-        work_out_gains(&plan, k);
-    size_t count = 0;
+    free(plan->prospects);
+    free(plan->visits);
+    free(plan->gains);
+    free(plan->left);
+    free(plan->used);
+    free(plan->visited);
+}
+
+/* Uses up what is left of the days; adds to the blocks and returns how many there are then. */
+static size_t use_what_is_left(struct plan *plan, struct learner_block *blocks, size_t count)
+{
     struct learner_block best;
-    while (best_block(&plan, &best)) {
-        plan.visits[best.topic * day_count + best.day]++;
-        plan.left[best.day]--;
+    for (size_t k = 0; k < plan->learner->course.topics; k++)
+        work_out_gains(plan, k);
+    while (best_block(plan, &best)) {
+        plan->visits[best.topic * plan->day_count + best.day]++;
+        plan->left[best.day]--;
         blocks[count++] = best;
-        work_out_gains(&plan, best.topic);
+        work_out_gains(plan, best.topic);
     }
-    free(plan.prospects);
-    free(plan.visits);
-    free(plan.gains);
-    free(plan.left);
-    free(plan.used);
-    free(plan.visited);
     return count;
 }
 
 size_t learner_timetable(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
                          moment exam, double marks, struct learner_block *blocks)
 {
-    return place_blocks(learner, days, slots, slots, day_count, exam, marks, blocks);
+    assert(marks > 0.0);
+    if (day_count == 0)
+        return 0;
+    struct plan plan = plan_begin(learner, days, slots, day_count, exam, marks);
+    plan.most = slots;
+    size_t count = use_what_is_left(&plan, blocks, 0);
+    plan_end(&plan);
+    return count;
 }
 
-size_t learner_timetable_spread(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
-                                moment exam, double marks, struct learner_block *blocks)
+/* First as if there were no more than the likely slots, then the others too. */
+static size_t spread_blocks(struct plan *plan, const size_t *slots, const size_t *likely, struct learner_block *blocks)
 {
+    memcpy(plan->left, likely, plan->day_count * sizeof *likely);
+    size_t count = use_what_is_left(plan, blocks, 0);
+    for (size_t d = 0; d < plan->day_count; d++) {
+        assert(likely[d] <= slots[d]);
+        plan->left[d] += slots[d] - likely[d];
+    }
+    return use_what_is_left(plan, blocks, count);
+}
+
+size_t learner_timetable_spread(const struct learner *learner, const moment *days, const size_t *slots,
+                                const size_t *likely, size_t day_count, moment exam, double marks,
+                                struct learner_block *blocks)
+{
+    assert(marks > 0.0);
+    if (day_count == 0)
+        return 0;
     size_t *most = memory_get_zeroed(day_count, sizeof *most);
     for (size_t d = 0; d < day_count; d++)
         most[d] = learner_timetable_most(learner, days[d], slots[d]);
-    size_t count = place_blocks(learner, days, slots, most, day_count, exam, marks, blocks);
+    struct plan plan = plan_begin(learner, days, slots, day_count, exam, marks);
+    plan.most = most;
+    size_t count = spread_blocks(&plan, slots, likely ? likely : slots, blocks);
+    plan_end(&plan);
     free(most);
     return plan_fill(learner, days, slots, day_count, blocks, count);
 }

@@ -47,6 +47,9 @@ struct learner_chooser *learner_choose_begin(const struct learner *learner, mome
 /* False: not a candidate, because a topic is unknown or not taught yet (taught date after now), there are
  * no marks, the minutes are not a number above 0 or the last day is infinite. */
 bool learner_choose_offer(struct learner_chooser *chooser, const struct learner_candidate *candidate);
+/* The same with the score multiplied by weight (>= 0). */
+bool learner_choose_offer_weighted(struct learner_chooser *chooser, const struct learner_candidate *candidate,
+                                   double weight);
 struct learner_choice learner_choose_result(const struct learner_chooser *chooser);
 void learner_choose_free(struct learner_chooser *chooser);   /* NULL is let through */
 
@@ -65,9 +68,18 @@ size_t learner_timetable(const struct learner *learner, const moment *days, cons
 /* The timetable a student is given: as learner_timetable, but no topic gets more than learner_timetable_most blocks of a day,
  * and where nothing gains any more the days are filled all the same, from the first on and by turns: each time with the
  * topic that has the fewest blocks up to that day for its exam share (lowest on a tie). The reckoning is not exact enough to
- * call a student's time useless. Only where nothing is taught yet does room stay. */
-size_t learner_timetable_spread(const struct learner *learner, const moment *days, const size_t *slots, size_t day_count,
-                                moment exam, double marks, struct learner_block *blocks);
+ * call a student's time useless. Only where nothing is taught yet does room stay.
+ * likely, when not NULL: so many of each day's slots (at most all) are filled first, as if there were no others, and the
+ * rest after them. A student who misses some days then finds on the days that are kept what should not wait. */
+size_t learner_timetable_spread(const struct learner *learner, const moment *days, const size_t *slots,
+                                const size_t *likely, size_t day_count, moment exam, double marks,
+                                struct learner_block *blocks);
+
+/* Of planned study days, the part that was kept, reckoned as if four more had been kept besides: 1 at first. */
+double learner_timetable_kept(size_t kept, size_t planned);
+
+/* What is likely of the slots: all of the first day's, of the others the kept part, rounded so that fractions add up. */
+void learner_timetable_likely(double kept, const size_t *slots, size_t day_count, size_t *likely);
 
 /* How many of a day's slots one topic may have: half of them, rounded up, so that it need not follow itself; more only
  * where fewer than two topics are taught by then. */

@@ -127,6 +127,7 @@ static struct chosen describe(const struct choosing *choosing, size_t index, con
     return (struct chosen){
         (int)index, choice->score, choice->gain, learner_topic(learner, leaf, choosing->now).share,
         learner->evidence[learner_topic_effect(&learner->course, leaf)],
+        isnan(learner->last[leaf]) ? 0 : day_of(choosing->now) - day_of((moment)llround(learner->last[leaf] * 86400.0)),
     };
 }
 
@@ -161,6 +162,9 @@ void choose_reason(const struct choosing *choosing, const struct chosen *chosen,
         buffer_print(out, "Chosen because it asks again for a point you missed, in %s.", topic);
     else if (chosen->topic_marks <= 0)
         buffer_print(out, "Chosen because you have not met %s yet, and marks are cheapest where nothing was done.", topic);
+    else if (chosen->rested >= 2)
+        buffer_print(out, "Chosen because you left %s alone for %ld days, and a few minutes on it (you would earn about %ld of 100 "
+                          "marks there today) win many marks on the exam day.", topic, chosen->rested, lround(chosen->share * 100));
     else
         buffer_print(out, "Chosen because a few minutes on %s (you would earn about %ld of 100 marks there today) win most "
                           "marks on the exam day.", topic, lround(chosen->share * 100));

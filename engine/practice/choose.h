@@ -1,6 +1,7 @@
-/* Which question comes next: one of the topic where practice gains most exam marks a minute, by the learner's
- * reckoning. Weakest first falls out of it, so does spreading over the course; never two in a row from one topic while
- * another has something to offer; unseen before longest unseen within the topic. The arithmetic is learner/next.h; here it meets the bank and the wish. */
+/* Which question comes next: one of the topic where practice gains most exam marks a minute, by the learner's reckoning,
+ * longer rest counting for more. Weakest first falls out of it, so does spreading over the course; never two in a row from
+ * one topic while another has something to offer; unseen before longest unseen within the topic. The arithmetic is
+ * learner/next.h; here it meets the bank and the wish. */
 #ifndef OWNMARK_PRACTICE_CHOOSE_H
 #define OWNMARK_PRACTICE_CHOOSE_H
 
@@ -42,11 +43,12 @@ enum { CHOOSE_BEST = 5 };
 
 struct chosen {
     int question;
-    double score;           /* exam share gained a minute by a block of practice on its topic, after the reductions for repeats
-                             * and interleaving */
+    double score;           /* exam share gained a minute by a block of practice on its topic, after the reductions for repeats,
+                             * interleaving and too little rest */
     double gain;            /* exam share gained by the whole block, before them */
     double share;           /* of the marks of its topic one would earn today */
     double topic_marks;     /* marks met in its topic so far */
+    long rested;            /* whole days since its topic was practised; 0 when it never was */
 };
 
 /* The best ones, one a topic, best first, at most `limit` (<= CHOOSE_BEST); returns how many: 0 when the wish leaves none that was not

@@ -3,7 +3,7 @@
 #include <assert.h>
 #include <math.h>
 
-enum { EXAM_HOUR = 9, ROUND_UP = 5 };
+enum { EXAM_HOUR = 9, ROUND_UP = 5, LOOK_BACK = 28 };
 
 /* What is worked on while a timetable is made. */
 struct layout {
@@ -15,6 +15,7 @@ struct layout {
     moment now;
     struct timetable_day *days;
     int *from;                      /* [days]: minute of the day at which the first sitting starts */
+    double kept;                    /* part of the last weeks' study days on which something was answered */
     size_t count;
     struct learner_block *blocks;   /* of all days, in order */
     size_t block_count;
@@ -43,15 +44,37 @@ static int first_minute(const struct layout *layout, day_number day)
     return minute;
 }
 
-static bool read_done(const struct layout *layout, struct timetable *timetable, struct messages *messages)
+/* Of the study days since the first question, four weeks back at most and without today. */
+static double kept_part(const struct layout *layout, day_number today, const struct script_marks *scripts, size_t count)
 {
-    struct script_marks *scripts;
+    bool answered[LOOK_BACK] = {false};
+    size_t planned = 0, kept = 0;
+    int first = 0;
+    for (size_t i = 0; i < count; i++) {
+        long back = (long)today - 1 - (long)day_of(scripts[i].at);
+        if (back >= 0 && back < LOOK_BACK)
+            answered[back] = true;
+        if (back >= first)
+            first = back < LOOK_BACK ? (int)back + 1 : LOOK_BACK;
+    }
+    for (int back = 0; back < first; back++)
+        if (hours_on(&layout->hours, today - 1 - back) > 0) {
+            planned++;
+            kept += answered[back];
+        }
+    return learner_timetable_kept(kept, planned);
+}
+
+static bool read_done(struct layout *layout, struct timetable *timetable, struct messages *messages)
+{
+    struct script_marks *scripts = NULL;
     size_t count = 0;
     double marks = 0;
     if (layout->record && !record_script_marks(layout->record, layout->bank, layout->arena, &scripts, &count, messages))
         return false;
     for (size_t i = 0; i < count; i++)
         marks += day_of(scripts[i].at) == timetable->today ? scripts[i].maximum : 0;
+    layout->kept = kept_part(layout, timetable->today, scripts, count);
     timetable->done_today = (int)lround(fmin(marks, 1e6) * TIMETABLE_BLOCK_MINUTES / LEARNER_BLOCK_MARKS);
     return true;
 }
@@ -96,14 +119,16 @@ static void fill_days(struct layout *layout, moment exam)
     size_t room = 0;
     moment *moments = arena_get_array(layout->arena, layout->count, sizeof *moments);
     size_t *slots = arena_get_array(layout->arena, layout->count, sizeof *slots);
+    size_t *likely = arena_get_array(layout->arena, layout->count, sizeof *likely);
     for (size_t i = 0; i < layout->count; i++) {
         moments[i] = at_minute(layout->days[i].day, layout->from[i]);
         slots[i] = blocks_in(layout->days[i].minutes);
         room += slots[i];
     }
     layout->blocks = arena_get_array(layout->arena, room, sizeof *layout->blocks);
-    layout->block_count = learner_timetable_spread(layout->learner, moments, slots, layout->count, exam, LEARNER_BLOCK_MARKS,
-                                                   layout->blocks);
+    learner_timetable_likely(layout->kept, slots, layout->count, likely);
+    layout->block_count = learner_timetable_spread(layout->learner, moments, slots, likely, layout->count, exam,
+                                                   LEARNER_BLOCK_MARKS, layout->blocks);
     learner_timetable_order(layout->learner, layout->now, layout->blocks, layout->block_count);
 }
 

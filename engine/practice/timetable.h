@@ -2,7 +2,9 @@
  *
  * The learner fills the days' minutes with blocks of about 4 minutes so that most marks are gained on the exam day
  * (learner/plan.h). Each day then begins with the weakest of its topics, and no topic follows itself while there is
- * another. Nothing is kept of earlier timetables: a day that was missed is simply not there any more. */
+ * another. Nothing is kept of earlier timetables: a day that was missed is simply not there any more. But when study days
+ * were missed in the last four weeks, what should not wait goes to today and to as many of the days to come as are likely to
+ * be kept; the others are then filled too. */
 #ifndef OWNMARK_PRACTICE_TIMETABLE_H
 #define OWNMARK_PRACTICE_TIMETABLE_H
 

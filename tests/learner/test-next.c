@@ -79,6 +79,37 @@ Test(learner, not_met_before_longest_left_and_the_first_of_two_alike)
     learner_free(learner);
 }
 
+/* Half of the days left, at least one. */
+Test(learner, rest_counts_for_more_the_nearer_the_exam)
+{
+    cr_expect_eq(learner_next_rest(NAN, 40.0), 1.0);
+    cr_expect_eq(learner_next_rest(0.0, 40.0), 0.0);
+    cr_expect_eq(learner_next_rest(-3.0, 40.0), 0.0);       /* the clock went back */
+    cr_expect_float_eq(learner_next_rest(10.0, 40.0), 1.0 - exp(-0.5), 1e-15);
+    cr_expect_float_eq(learner_next_rest(10.0, 20.0), 1.0 - exp(-1.0), 1e-15);
+    cr_expect_float_eq(learner_next_rest(1.0, 0.5), 1.0 - exp(-1.0), 1e-15);
+    cr_expect_float_eq(learner_next_rest(1.0, -9.0), 1.0 - exp(-1.0), 1e-15);
+}
+
+Test(learner, a_topic_that_rested_comes_before_one_just_met)
+{
+    struct learner *learner = small_learner();
+    struct learner_mark mark = {.topic = 0, .objective = 0, .word = 0, .got = 1, .maximum = 1, .moderated = NAN};
+    double last = NAN, other = NAN;
+    cr_assert(learner_attempt(learner, START - 20 * DAY, &other, &(struct learner_mark){
+        .topic = 1, .objective = 0, .word = 0, .got = 1, .maximum = 1, .moderated = NAN}, 1));
+    cr_assert(learner_attempt(learner, START - 14 * DAY, &last, &mark, 1));
+    const struct learner_open open[] = {unmet(1, 0), unmet(2, 1)};
+    double first = learner_gain(learner, 0, START, EXAM, LEARNER_NEXT_MARKS);
+    double second = learner_gain(learner, 1, START, EXAM, LEARNER_NEXT_MARKS);
+    struct learner_choice choice = choose(learner, &now_alone, open, 2);
+    cr_expect_gt(first, second);            /* by its share; 14 days of rest against 20 turn it */
+    cr_expect_eq(choice.id, (size_t)2);
+    cr_expect_float_eq(choice.score, second / 4.5 * learner_next_rest(20.0, 40.0), 1e-12);
+    cr_expect_float_eq(choice.gain, second, 1e-16);
+    learner_free(learner);
+}
+
 Test(learner, never_the_topic_before_while_another_has_something)
 {
     struct learner *learner = small_learner();

@@ -278,7 +278,7 @@ Test(learner, room_that_is_left_is_filled_by_turns)
     }
     size_t count = learner_timetable(learner, days, slots, DAYS, exam, LEARNER_BLOCK_MARKS, blocks);
     cr_assert_lt(count, (size_t)(DAYS * SLOTS), "there is room to fill");
-    count = learner_timetable_spread(learner, days, slots, DAYS, exam, LEARNER_BLOCK_MARKS, blocks);
+    count = learner_timetable_spread(learner, days, slots, NULL, DAYS, exam, LEARNER_BLOCK_MARKS, blocks);
     cr_assert_eq(count, (size_t)(DAYS * SLOTS));
     learner_timetable_order(learner, START, blocks, count);
     for (size_t i = 1; i < DAYS * SLOTS; i++)
@@ -304,8 +304,8 @@ Test(learner, nothing_is_filled_where_nothing_is_taught)
     const moment days[] = {START, START + DAY};
     const size_t slots[] = {2, 2};
     struct learner_block blocks[4];
-    cr_expect_eq(learner_timetable_spread(learner, days, slots, 2, EXAM, LEARNER_BLOCK_MARKS, blocks), (size_t)2);
-    cr_expect_eq(learner_timetable_spread(learner, NULL, NULL, 0, EXAM, LEARNER_BLOCK_MARKS, blocks), (size_t)0);
+    cr_expect_eq(learner_timetable_spread(learner, days, slots, NULL, 2, EXAM, LEARNER_BLOCK_MARKS, blocks), (size_t)2);
+    cr_expect_eq(learner_timetable_spread(learner, NULL, NULL, NULL, 0, EXAM, LEARNER_BLOCK_MARKS, blocks), (size_t)0);
     cr_expect(blocks[0].day == 1 && blocks[0].topic == 3 && blocks[1].day == 1 && blocks[1].topic == 3);
     learner_free(learner);
 }
@@ -369,5 +369,47 @@ Test(learner, a_day_begins_with_the_weakest_of_its_topics)
     }
     cr_expect_eq(blocks[5].day, (size_t)1);
     learner_timetable_order(learner, START, blocks, 0);
+    learner_free(learner);
+}
+
+Test(learner, what_is_likely_to_be_kept)
+{
+    cr_expect_eq(learner_timetable_kept(0, 0), 1.0);
+    cr_expect_float_eq(learner_timetable_kept(3, 5), 7.0 / 9.0, 1e-15);
+    const size_t slots[] = {5, 5, 5, 5, 0, 1};
+    const size_t half[] = {5, 2, 3, 2, 0, 1};       /* 2.5 carried on: 2, 3, 2 and .5 with .5 is 1 */
+    size_t likely[6];
+    learner_timetable_likely(0.5, slots, 6, likely);
+    for (size_t d = 0; d < 6; d++)
+        cr_expect_eq(likely[d], half[d], "day %zu: %zu", d, likely[d]);
+    learner_timetable_likely(1.0, slots, 6, likely);
+    for (size_t d = 0; d < 6; d++)
+        cr_expect_eq(likely[d], slots[d]);
+    learner_timetable_likely(1.0, slots, 0, likely);
+}
+
+static size_t plan_of(const struct learner *learner, const size_t *slots, const size_t *likely, struct learner_block *blocks)
+{
+    const moment days[] = {START + DAY, START + 4 * DAY, START + 12 * DAY, START + 30 * DAY};
+    return learner_timetable_spread(learner, days, slots, likely, 4, EXAM, LEARNER_BLOCK_MARKS, blocks);
+}
+
+/* The likely slots first, as if there were no others; then the rest. */
+Test(learner, what_is_likely_is_planned_before_the_rest)
+{
+    struct learner *learner = practised();
+    const size_t slots[] = {3, 3, 3, 3}, likely[] = {3, 1, 1, 0};
+    struct learner_block all[12], few[12], both[12], same[12];
+    size_t count = plan_of(learner, slots, NULL, all), certain = plan_of(learner, likely, NULL, few), differing = 0;
+    cr_assert_eq(certain, (size_t)5);
+    cr_assert_eq(plan_of(learner, slots, likely, both), count);
+    for (size_t i = 0; i < certain; i++)
+        cr_expect(both[i].day == few[i].day && both[i].topic == few[i].topic);
+    cr_assert_eq(plan_of(learner, slots, slots, same), count);
+    for (size_t i = 0; i < count; i++) {
+        cr_expect(same[i].day == all[i].day && same[i].topic == all[i].topic);
+        differing += both[i].day != all[i].day || both[i].topic != all[i].topic;
+    }
+    cr_expect_gt(differing, (size_t)0);
     learner_free(learner);
 }
