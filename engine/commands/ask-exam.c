@@ -75,5 +75,9 @@ bool ask_exam(const struct arguments *arguments, struct record *record, const st
     if (ask(exam))
         return keep(arguments, bank_id(bank), SETTING_EXAM_DATE, *exam, messages);
     *exam = NO_DAY;
-    return how == ASK_ALWAYS || keep(arguments, bank_id(bank), SETTING_PASSED_OVER, day_of(moment_now()), messages);
+    struct messages unheeded = MESSAGES_EMPTY;      /* at worst it is asked again */
+    if (how == ASK_ONCE)
+        keep(arguments, bank_id(bank), SETTING_PASSED_OVER, day_of(moment_now()), &unheeded);
+    messages_free(&unheeded);
+    return true;
 }

@@ -175,17 +175,18 @@ static bool read_on(const char *text, struct standing_view *view, struct message
     return true;
 }
 
-/* The exam's day is needed for the second column, but only once there is something to put into it. */
+/* The exam's day is needed for the second column, but only once there is something to put into it. False: it was given,
+ * but could not be kept; it serves this once. */
 static bool find_exam(const struct arguments *arguments, struct standing_view *view, struct arena *arena,
                       struct messages *messages)
 {
     bool needed = !view->asked_for && view->record && *view->standing.learner->attempts > 0;
     view->exam = timetable_exam(view->record, bank_id(view->bank), arena);
-    if (view->exam == NO_DAY && needed && !ask_exam(arguments, view->record, view->bank, ASK_ONCE, &view->exam, messages))
-        return false;
+    bool kept = view->exam != NO_DAY || !needed ||
+                ask_exam(arguments, view->record, view->bank, ASK_ONCE, &view->exam, messages);
     if (!view->asked_for && view->exam != NO_DAY && view->exam > day_of(view->now))
         view->then = morning_of(view->exam);
-    return true;
+    return kept;
 }
 
 static enum exit_status show_standing(const struct arguments *arguments, struct record *record, struct bank *bank,
@@ -197,13 +198,13 @@ static enum exit_status show_standing(const struct arguments *arguments, struct 
     view->record = record;
     view->bank = bank;
     if (standing_read(record, bank, arena, &view->standing, messages)) {
-        bool shown = find_exam(arguments, view, arena, messages) && gather(view, arena, messages);
+        bool kept = find_exam(arguments, view, arena, messages), shown = gather(view, arena, messages);
         if (shown && arguments->json)
             standing_write_json(view);
         else if (shown)
             shown = standing_show_page(view, messages);
         standing_release(&view->standing);
-        status = shown ? EXIT_DONE : EXIT_SYSTEM;
+        status = kept && shown ? EXIT_DONE : EXIT_SYSTEM;
     }
     arena_free(arena);
     return status;

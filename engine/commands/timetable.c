@@ -129,14 +129,14 @@ static enum exit_status make_and_show(const struct arguments *arguments, struct 
                                   .calendar = argument_value(arguments, "--ics")};
     day_number exam = timetable_exam(record, bank_id(bank), arena), asked = NO_DAY;
     bool ahead = exam != NO_DAY && exam >= day_of(view.now);
-    if (!ahead && !ask_exam(arguments, record, bank, ASK_ALWAYS, &asked, messages))
-        return EXIT_SYSTEM;
+    bool kept = ahead || ask_exam(arguments, record, bank, ASK_ALWAYS, &asked, messages);
     exam = asked == NO_DAY ? exam : asked;
     if (!exam_is_ahead(exam, day_of(view.now), messages))
         return EXIT_BAD_USE;
     if (!timetable_make(record, bank, standing, view.now, exam, argument_given(arguments, "--all"), arena, &table, messages))
         return EXIT_SYSTEM;
-    return show(arguments, &view, messages);
+    enum exit_status status = show(arguments, &view, messages);
+    return kept ? status : EXIT_SYSTEM;
 }
 
 static enum exit_status read(const struct arguments *arguments, struct record *record, struct bank *bank, void *context,

@@ -118,10 +118,10 @@ static void tell_choice(struct practice *practice, const struct choosing *choosi
         const struct question_summary *summary = bank_summary(practice->bank, (size_t)best[i].question);
         page_cell(practice->page, "%s", summary->id);
         page_cell(practice->page, "%s", course->topics[summary->topic].name);
-        if (best[i].topic_marks > 0)
+        if (best[i].topic_marks >= LEARNER_TOPIC_MARKS)
             page_cell(practice->page, "%ld", lround(best[i].share * 100));
         else
-            page_cell(practice->page, "not met");
+            page_cell(practice->page, best[i].topic_marks > 0 ? "too little" : "not met");
         page_cell(practice->page, "%.2f", best[i].gain * course->paper_marks);
         page_cell(practice->page, "%.3f", best[i].score * course->paper_marks);
     }

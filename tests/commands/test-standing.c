@@ -368,3 +368,19 @@ Test(standing, the_timetable_asks_for_the_exam_date_in_place)
     EXPECT(&home, 2, "needs the day of the examination", "timetable", "tests/data/look.xml", "--now", NOW, "--record", home.record);
     home_remove(&home);
 }
+
+/* A sitting in another window holds the record: what was typed serves this once, and the end says that it was not kept. */
+Test(standing, an_exam_date_that_cannot_be_kept_still_serves)
+{
+    struct seeded seeded;
+    struct pty pty;
+    open_all(&seeded);
+    answer(&seeded, "waves", 3, NULL);
+    begin_on_pty(&seeded, &pty);
+    pty_expect(&pty, "When is the exam?");
+    pty_send(&pty, "2027-05-18\r");
+    pty_expect(&pty, "Tuesday 18 May 2027");
+    cr_assert_eq(pty_wait(&pty), 3);
+    pty_free(&pty);
+    close_all(&seeded);
+}

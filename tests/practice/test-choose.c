@@ -32,6 +32,20 @@ Test(practice, the_first_reason_is_that_nothing_was_met)
     sitting_end(&sitting);
 }
 
+/* One mark on Waves, two on Shore: of both too little is known for a figure. */
+Test(practice, under_three_marks_no_figure_is_given_as_a_reason)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "cycle.xml", NULL, 0);
+    for (int i = 0; i < 20 && !strstr(buffer_text(&sitting.shown), "Question 3"); i++) {
+        bool text = strcmp(sitting_prompt(&sitting), "answer") == 0 || strcmp(sitting_prompt(&sitting), "rewrite") == 0;
+        TYPE(&sitting, text ? "." : strstr(sitting_prompt(&sitting), "next question") ? "" : strcmp(sitting_prompt(&sitting), "command word") ? "" : ".skip");
+    }
+    sitting_expect(&sitting, "Chosen because you have met little of Waves yet");
+    sitting_expect_not(&sitting, "of 100");
+    sitting_end(&sitting);
+}
+
 Test(practice, a_question_comes_once_a_sitting_and_the_sitting_ends_when_none_is_left)
 {
     struct sitting sitting;
