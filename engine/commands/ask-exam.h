@@ -13,7 +13,8 @@ enum ask_how { ASK_ONCE, ASK_ALWAYS };
 
 /* Asks at an interactive terminal, unless JSON is wanted, and keeps the answer for this bank. *exam: NO_DAY when it was
  * not asked or passed over (an empty line). A hang-up ends the program. False with a message when a day that was given
- * could not be kept, for example while a sitting is going on in another window: *exam is that day all the same. `record` is the caller's, open for reading; it sees the new setting at once. */
+ * could not be kept, for example while a sitting is going on in another window: *exam is that day all the same.
+ * `record` is the caller's, open for reading (NULL: there is none yet); it sees the new setting at once. */
 bool ask_exam(const struct arguments *arguments, struct record *record, const struct bank *bank, enum ask_how how,
               day_number *exam, struct messages *messages);
 
