@@ -162,6 +162,9 @@ void choose_reason(const struct choosing *choosing, const struct chosen *chosen,
         buffer_print(out, "Chosen because it asks again for a point you missed, in %s.", topic);
     else if (chosen->topic_marks <= 0)
         buffer_print(out, "Chosen because you have not met %s yet, and marks are cheapest where nothing was done.", topic);
+    else if (chosen->topic_marks < LEARNER_TOPIC_MARKS && chosen->rested >= 2)
+        buffer_print(out, "Chosen because you left %s alone for %ld days and have met little of it; marks are cheapest where "
+                          "little was done.", topic, chosen->rested);
     else if (chosen->topic_marks < LEARNER_TOPIC_MARKS)
         buffer_print(out, "Chosen because you have met little of %s yet, and marks are cheapest where little was done.", topic);
     else if (chosen->rested >= 2)
