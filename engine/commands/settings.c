@@ -302,7 +302,7 @@ static const struct option options[] = {
 
 const struct command command_settings = {
     .name = "settings",
-    .summary = "exam date, extra time, length of a sitting, name",
+    .summary = "exam date, extra time, minutes, plain output, name",
     .words = "[NAME [VALUE]]",
     .words_most = 2,
     .help = "Without words, shows what is set. With a name and a value, sets it. The day of the exam and the days on which topics "
