@@ -1,5 +1,6 @@
 #include "answer/model-answer.h"
 
+#include "bank/scheme.h"
 #include "base/buffer.h"
 
 bool model_recognises(const struct point_evidence *evidence)
@@ -14,14 +15,20 @@ bool model_recognises(const struct point_evidence *evidence)
            (evidence->ground == GROUND_SOME_WORDS && point->key_count && !evidence->missing);
 }
 
-static bool judged_by_a_person(const struct node *node)
+enum { POTS = 4 };
+
+struct pots {
+    struct quality_input items[POTS];
+    size_t count;
+};
+
+/* How well a model answer is written a person judges; it is taken to be in the highest band. */
+static void gather_pots(const struct node *node, struct pots *pots)
 {
-    if (node->kind == NODE_LEVELS || node->kind == NODE_QUALITY)
-        return true;
+    if (node->kind == NODE_QUALITY && pots->count < POTS)
+        pots->items[pots->count++] = (struct quality_input){node->id, 0};
     for (size_t i = 0; i < node->child_count; i++)
-        if (judged_by_a_person(&node->children[i]))
-            return true;
-    return false;
+        gather_pots(&node->children[i], pots);
 }
 
 static const char *model_text(const struct part *part, const struct values *values, struct arena *arena)
@@ -37,7 +44,10 @@ static int marks_of(const struct part *part, const struct evidence *evidence, st
 {
     struct marking_state state = {0};
     struct point_input *inputs = arena_get_array(arena, evidence->point_count + 1, sizeof *inputs);
-    const struct part_input input = {.points = inputs, .point_count = evidence->point_count};
+    struct pots pots = {.count = 0};
+    gather_pots(&part->scheme.root, &pots);
+    const struct part_input input = {.points = inputs, .point_count = evidence->point_count,
+                                     .quality = pots.items, .quality_count = pots.count};
     for (size_t i = 0; i < evidence->point_count; i++)
         inputs[i] = (struct point_input){.tick = model_recognises(&evidence->points[i]) ? TICK_YES : TICK_NO};
     evidence_numbers(evidence, inputs, evidence->point_count);
@@ -58,6 +68,6 @@ struct model_result model_answer_earns(const struct course *course, const struct
                                .vocabulary = vocabulary};
     ask.own = answer_own_values(course, question, values, answers, index, &ask.own_count, arena);
     const struct evidence *evidence = evidence_of(&ask, answers[index], arena);
-    bool person = judged_by_a_person(&part->scheme.root);
+    bool person = scheme_has_levels(&part->scheme.root);
     return (struct model_result){true, person, person ? 0 : marks_of(part, evidence, arena), part->marks, evidence};
 }

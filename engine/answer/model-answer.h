@@ -7,7 +7,7 @@
 
 struct model_result {
     bool written;               /* false: there is no model answer, the rest is empty */
-    bool for_a_person;          /* the part has levels or quality marks: no award is worked out */
+    bool for_a_person;          /* the part has levels: no award is worked out */
     int marks, maximum;
     const struct evidence *evidence;
 };
@@ -17,7 +17,7 @@ struct model_result {
 bool model_recognises(const struct point_evidence *point);
 
 /* Of part `index` of the question, with these values; numbers of earlier parts are taken from their model answers.
- * vocabulary may be NULL. In arena. */
+ * Quality marks beside points are taken as earned. vocabulary may be NULL. In arena. */
 struct model_result model_answer_earns(const struct course *course, const struct question *question, size_t index,
                                        const struct values *values, const struct vocabulary *vocabulary,
                                        struct arena *arena);

@@ -18,6 +18,7 @@ static const struct { const char *id, *words; } wanted[] = {
     {"at-odds", "'distance over the water' is credited and holds the rejected words 'over the water'"},
     {"no-model", "no model answer"},
     {"short-model", "seen to earn 0 of 1; not found in it: a.1 (nothing like 'distance')"},
+    {"short-and-written-well", "seen to earn 0 of 2; not found in it: a.1"},
     {"needs", "lacks what its command word asks"},
     {"wide", "v lies anywhere from 0.0002 to 4"},
     {"two-signs", "v is positive with some drawn numbers and negative with others"},
