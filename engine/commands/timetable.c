@@ -94,13 +94,15 @@ static enum exit_status write_calendar(const struct timetable_view *view, bool r
 
 static bool exam_is_ahead(day_number exam, day_number today, struct messages *messages)
 {
+    enum { A_YEAR = 364 };      /* to the same day of the week */
     struct buffer day = BUFFER_EMPTY;
     if (exam == NO_DAY) {
         messages_error(messages, "a timetable needs the day of the examination; set it, for example with " EXAM_EXAMPLE);
     } else if (exam < today) {
         add_day_long(&day, exam);
-        messages_error(messages, "the day of the examination, %s, has passed; set the next one, for example with " EXAM_EXAMPLE,
-                       buffer_text(&day));
+        buffer_add(&day, ", has passed; set the next one, for example with 'ownmark settings exam-date ");
+        add_day_iso(&day, today + A_YEAR);
+        messages_error(messages, "the day of the examination, %s'", buffer_text(&day));
         buffer_free(&day);
     }
     return exam != NO_DAY && exam >= today;

@@ -165,9 +165,10 @@ static void show_remarks(struct page *page, const struct timetable_view *view)
         page_paragraph(page, "When was %s taught, or when will it be? 'ownmark settings taught:%s 2027-01-15', with the right "
                              "day, makes the timetable better.", topic_of(view, table->untold)->name,
                        topic_of(view, table->untold)->id);
-    if (view->calendar)
-        page_paragraph(page, "Written for your calendar: %s. A newer file replaces these sittings when it is imported.",
-                       view->calendar);
+    if (view->calendar) {
+        page_paragraph(page, "Written for your calendar: %s", view->calendar);
+        page_paragraph(page, "When a newer file is imported, its sittings take the place of these.");
+    }
     page_paragraph(page, "%s", "");
     page_add(page, STYLE_QUIET, "Made anew each time from what you did. Minutes, start and days off: 'ownmark settings'.");
 }

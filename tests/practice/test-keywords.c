@@ -39,6 +39,7 @@ Test(practice, key_words_come_from_key_points_and_from_keys_of_points)
     /* "wind blowing over the sea passes energy", "longer fetch gives higher waves", then the keys "distance", "open water" */
     cr_assert_str_eq(buffer_text(&text), "wind blowing sea energy fetch waves bed slows distance open water");
     buffer_free(&text);
+    bank_close(bank);
     words = words_for("shore", &bank, arena);
     cr_assert_eq(words.count, 0);       /* no key point, and questions of another topic do not count */
     bank_close(bank);
