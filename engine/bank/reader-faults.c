@@ -253,12 +253,33 @@ static void take_missing_attribute(struct reader *reader, const char *sentence)
              reader_frame(reader)->name, name, wanted ? wanted : "a value");
 }
 
-/* What a value should have been, by the type the library names, else by its pattern, else by the attribute. */
+/* "{'low', 'standard', 'high'}" as "low, standard or high". */
+static const char *words_of_set(struct reader *reader, const char *set)
+{
+    struct buffer words = BUFFER_EMPTY;
+    for (const char *at = set; *at; at++) {
+        bool last = strncmp(at, "', '", 4) == 0 && !strstr(at + 4, "', '");
+        if (last)
+            buffer_add(&words, " or ");
+        else if (*at != '\'')
+            buffer_add_character(&words, *at);
+        at += last ? 3 : 0;
+    }
+    const char *kept = arena_copy_text(reader->scratch, buffer_text(&words));
+    buffer_free(&words);
+    return kept;
+}
+
+/* What a value should have been, by the set or the type the library names, else by its pattern, else by the attribute,
+ * whose name alone may stand for several types. */
 static const char *wanted_value(struct reader *reader, const char *sentence, const char *attribute)
 {
     const char *wanted = NULL;
     const char *type = between(reader, sentence, "type '{" BANK_NAMESPACE "}", "'");
     const char *pattern = between(reader, sentence, "by the pattern '", "'.");
+    const char *set = between(reader, sentence, "an element of the set {", "}");
+    if (set)
+        return words_of_set(reader, set);
     if (type)
         wanted = schema_wanted_by_type(type, strlen(type), reader->scratch);
     if (!wanted && pattern)

@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "authoring/display.h"
+#include "authoring/sheet.h"
 #include "base/memory.h"
 #include "base/text.h"
 #include "commands/shared.h"
@@ -54,6 +55,24 @@ static void write_html(const struct page *page)
     buffer_free(&out);
 }
 
+/* The questions named, or all, as a table. */
+static bool write_table(struct bank *bank, const struct arguments *arguments, struct messages *messages)
+{
+    struct buffer out = BUFFER_EMPTY;
+    size_t indices[COMMAND_WORDS], named = arguments->word_count - 1;
+    bool found = true;
+    for (size_t i = 0; found && i < named; i++) {
+        int index = find_question(bank, arguments->words[i + 1], messages);
+        indices[i] = (size_t)index;
+        found = index >= 0;
+    }
+    found = found && sheet_write(bank, indices, named, &out, messages);
+    if (found)
+        terminal_write(buffer_text(&out), out.length);
+    buffer_free(&out);
+    return found;
+}
+
 static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
@@ -63,6 +82,11 @@ static enum exit_status run(const struct arguments *arguments)
         return EXIT_BAD_USE;
     const struct display display = {(uint64_t)seed, (size_t)variants, !argument_given(arguments, "--ask-only")};
     struct bank *bank = bank_open(arguments->words[0], true, &messages);
+    if (bank && argument_given(arguments, "--csv")) {
+        bool written = write_table(bank, arguments, &messages);
+        bank_close(bank);
+        return say_and_end(&messages, written ? EXIT_DONE : EXIT_BAD_USE);
+    }
     struct page *page = page_new();
     bool shown = bank && fill_page(page, bank, arguments, &display, &messages);
     if (shown && argument_given(arguments, "--html"))
@@ -78,6 +102,7 @@ static const struct option options[] = {
     {"--ask-only", NULL, "only what the student sees, without the marking"},
     {"--seed", "N", "the numbers of this drawing (1)"},
     {"--variants", "N", "a table of so many drawings (5)"},
+    {"--csv", NULL, "as a table that 'bank import' reads, on standard output"},
     {"--html", NULL, "as a page for a projector, on standard output"},
     {NULL, NULL, NULL},
 };

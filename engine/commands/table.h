@@ -14,6 +14,7 @@ extern const struct command command_settings;
 extern const struct command command_bank_check;
 extern const struct command command_bank_balance;
 extern const struct command command_bank_show;
+extern const struct command command_bank_import;
 extern const struct command command_record_check;
 extern const struct command command_record_rebuild;
 extern const struct command command_record_backup;

@@ -5,7 +5,7 @@
 #include "bank/bank.h"
 #include "bank/write.h"
 #include "base/text.h"
-#include "same.h"
+#include "support/same.h"
 
 static void try_question(struct bank *bank, const char *course_text, size_t index)
 {

@@ -1,4 +1,4 @@
-#include "same.h"
+#include "support/same.h"
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 /* Are two questions the same but for where they stand in their files? */
-#ifndef OWNMARK_TESTS_BANK_SAME_H
-#define OWNMARK_TESTS_BANK_SAME_H
+#ifndef OWNMARK_TESTS_SUPPORT_SAME_H
+#define OWNMARK_TESTS_SUPPORT_SAME_H
 
 #include <stdbool.h>
 #include "bank/model.h"
