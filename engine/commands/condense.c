@@ -220,9 +220,13 @@ static bool wants_early(const struct view *view, enum condense_stage next)
     buffer_print(&question, "Next is the stage \"%s\", due ", condense_name(next));
     add_day_short(&question, due, view->today);
     buffer_add(&question, "; it teaches more once some is forgotten. Write it now? (y: yes, Enter: no)");
-    bool yes = ask_yes_or_no(buffer_text(&question), ANSWERED_NO) == ANSWERED_YES;
+    enum answer answer = ask_yes_or_no(buffer_text(&question), ANSWERED_NO);
+    buffer_clear(&question);
+    buffer_print(&question, "It waits. 'ownmark explain %s' tells how much has stayed.", view->course->topics[view->topic].id);
+    if (answer == ANSWERED_NO && view->course->topics[view->topic].explain.point_count)
+        say(buffer_text(&question));
     buffer_free(&question);
-    return yes;
+    return answer == ANSWERED_YES;
 }
 
 /* A draft that waits, or a new stage; CONDENSE_NONE: nothing is to be written, and that was said. */

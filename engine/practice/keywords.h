@@ -1,8 +1,8 @@
 /* The key words of a topic: those of its points' key words and of its key points for explaining, by stem. What two texts of a
  * student have of them. Pure but for reading the bank.
  *
- * Words that belong to every topic (small and everyday ones, links, directions, comparisons, numbers, single letters) are none. Slips of the
- * pen are allowed as the answer room allows them. */
+ * Words that belong to every topic (small and everyday ones, links, directions, comparisons, numbers, single letters) are
+ * none. Slips of the pen are allowed as the answer room allows them. */
 #ifndef OWNMARK_PRACTICE_KEYWORDS_H
 #define OWNMARK_PRACTICE_KEYWORDS_H
 

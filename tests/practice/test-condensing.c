@@ -131,6 +131,33 @@ Test(practice, full_notes_are_set_beside_the_key_points)
     end(&desk);
 }
 
+Test(practice, half_of_the_key_words_of_a_key_point_are_enough)
+{
+    struct desk desk;
+    begin(&desk, WAVES, CONDENSE_FULL);
+    type(&desk, "the sea bed");          /* two of sea, bed, slows, waves; one of wind, blowing, sea, energy */
+    type(&desk, ".");
+    expect(&desk, "- Wind blowing");
+    expect_not(&desk, "- The sea bed");
+    end(&desk);
+}
+
+Test(practice, a_line_for_another_stage_begins_a_draft_of_its_own)
+{
+    struct desk desk;
+    begin(&desk, WAVES, CONDENSE_SUMMARY);
+    type(&desk, "for the summary");
+    again(&desk, WAVES, CONDENSE_OUTLINE);
+    expect_not(&desk, "for the summary");
+    type(&desk, "for the outline");
+    again(&desk, WAVES, CONDENSE_OUTLINE);
+    expect(&desk, "So far you wrote:\n      for the outline\n");
+    expect_not(&desk, "for the summary");
+    type(&desk, ".");
+    cr_assert_str_eq(kept(&desk, WAVES, CONDENSE_OUTLINE), "for the outline");
+    end(&desk);
+}
+
 Test(practice, a_topic_without_key_points_can_be_condensed)
 {
     struct desk desk;
