@@ -95,13 +95,26 @@ static bool take_headings(struct table *table)
     return table->messages->errors == before;
 }
 
+/* What stands beyond the headings would be lost without a word. */
+static bool rows_have_headings(const struct table *table)
+{
+    size_t before = table->messages->errors, columns = table->csv.rows[0].count;
+    for (size_t row = 1; row < table->csv.count; row++)
+        for (size_t i = columns; i < table->csv.rows[row].count; i++)
+            if (!text_is_blank(table->csv.rows[row].cells[i]))
+                messages_add(table->messages, SEVERITY_ERROR, (struct place){table->name, table->csv.rows[row].number, i + 1}, NULL,
+                             "row %lu has a cell beyond the last heading: '%s'; is a comma in a text without quotes round it?",
+                             table->csv.rows[row].number, table->csv.rows[row].cells[i]);
+    return table->messages->errors == before;
+}
+
 bool table_read(struct table *table, const char *path)
 {
     struct buffer bytes = BUFFER_EMPTY;
     table->name = path;
     bool read = file_read(path, CSV_FILE_LIMIT, &bytes, table->messages) &&
                 csv_read(&table->csv, path, buffer_text(&bytes), bytes.length, table->arena, table->messages) &&
-                take_headings(table);
+                take_headings(table) && rows_have_headings(table);
     buffer_free(&bytes);
     return read;
 }

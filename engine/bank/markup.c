@@ -15,7 +15,7 @@ struct attribute {
 
 struct markup {
     struct arena *arena;
-    const char *name;               /* NULL: a comment */
+    const char *name;               /* NULL: a comment or an instruction, whole in its flow */
     struct attribute *attributes, **last_attribute;
     const char *flow;               /* its own words with what is inline, escaped; "" */
     struct markup *children, **last_child;
@@ -53,8 +53,13 @@ struct markup *markup_child(struct markup *parent, const char *name)
 
 void markup_comment(struct markup *parent, const char *text)
 {
-    struct markup *comment = append(parent, markup_make(parent->arena, NULL));
-    comment->flow = arena_copy_text(parent->arena, text);
+    append(parent, markup_make(parent->arena, NULL))->flow = arena_print(parent->arena, "<!--%s-->", text);
+}
+
+void markup_instruction(struct markup *parent, const char *target, const char *text)
+{
+    append(parent, markup_make(parent->arena, NULL))->flow =
+        arena_print(parent->arena, "<?%s%s%s?>", target, *text ? " " : "", text);
 }
 
 static void add_escaped(struct buffer *out, const char *text, bool in_attribute)
@@ -121,6 +126,15 @@ void markup_value(struct markup *element, const char *symbol)
     buffer_add(&tag, "\"/>");
     add_flow(element, buffer_text(&tag));
     buffer_free(&tag);
+}
+
+void markup_inline_comment(struct markup *element, const char *text)
+{
+    char *kept = arena_print(element->arena, "<!--%s-->", text);
+    for (char *at = kept; *at; at++)
+        if (*at == ' ')
+            *at = TAG_SPACE;
+    add_flow(element, kept);
 }
 
 /* ---- Rendering ------------------------------------------------------------------------------------ */
@@ -248,7 +262,7 @@ void markup_render(const struct markup *element, int depth, struct buffer *out)
 {
     if (!element->name) {
         indent(out, depth);
-        buffer_print(out, "<!--%s-->\n", element->flow);
+        buffer_print(out, "%s\n", element->flow);
         return;
     }
     if (add_one_line(out, element, depth))

@@ -19,7 +19,9 @@ struct markup;
 /* Texts are copied; they may hold any characters XML can. All hang in arena. */
 struct markup *markup_new(struct arena *arena, const char *name);
 struct markup *markup_child(struct markup *parent, const char *name);   /* appended; the new one */
-void markup_comment(struct markup *parent, const char *text);           /* appended, as it was written, between the dashes */
+/* Appended as they were written: between the dashes; between the question marks, with the target. */
+void markup_comment(struct markup *parent, const char *text);
+void markup_instruction(struct markup *parent, const char *target, const char *text);
 void markup_attribute(struct markup *element, const char *name, const char *value);    /* NULL: none is written */
 void markup_whole(struct markup *element, const char *name, long value);
 
@@ -27,6 +29,7 @@ void markup_whole(struct markup *element, const char *name, long value);
 void markup_text(struct markup *element, const char *text);
 void markup_inline(struct markup *element, const char *name, const char *text);     /* em, sub, sup */
 void markup_value(struct markup *element, const char *symbol);                      /* <value of="…"/> */
+void markup_inline_comment(struct markup *element, const char *text);               /* among the words */
 
 /* Appends the element, `depth` levels in, ended by a newline. */
 void markup_render(const struct markup *element, int depth, struct buffer *out);

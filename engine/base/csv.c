@@ -223,6 +223,17 @@ static bool is_text(struct reading *reading, size_t length)
     return true;
 }
 
+/* Some spreadsheets write "sep=;" before the first row. */
+static void take_separator_line(struct reading *reading)
+{
+    if (!starts(reading, "sep=") || reading->end - reading->at < 6 || !strchr("\r\n", reading->at[5]))
+        return;
+    reading->separator = reading->at[4];
+    reading->at += 5;
+    skip_line_end(reading);
+    reading->row++;
+}
+
 bool csv_read(struct csv *csv, const char *name, const char *bytes, size_t length, struct arena *arena,
               struct messages *messages)
 {
@@ -232,6 +243,7 @@ bool csv_read(struct csv *csv, const char *name, const char *bytes, size_t lengt
     if (starts(&reading, "\xef\xbb\xbf"))
         reading.at += 3;
     reading.separator = most_frequent_separator(reading.at, reading.end);
+    take_separator_line(&reading);
     for (; read && reading.at < reading.end; reading.row++)
         read = read_row(&reading);
     struct csv_row *rows = arena_get_array(arena, reading.count, sizeof *rows);

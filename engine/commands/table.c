@@ -12,6 +12,7 @@ const struct command *const commands[] = {
     &command_bank_balance,
     &command_bank_show,
     &command_bank_import,
+    &command_bank_tidy,
     &command_record_check,
     &command_record_rebuild,
     &command_record_backup,

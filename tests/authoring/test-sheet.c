@@ -184,6 +184,7 @@ Test(authoring, headings_are_told, .init = set_up, .fini = tear_down)
     expect_fault("question,topic,ask,command,objective,marks\nq,waves,State.,state,AO1,1\n", 1, 1, "the column 'point' is missing");
     expect_fault("question,topic,ask,command,objective,marks,point,ask\n", 1, 8, "the column 'ask' is there twice");
     expect_fault(HEAD, 0, 0, "has headings but no rows");
+    expect_fault(HEAD GOOD "q2,waves,State, or name.,state,AO1,1,,a fact,,,,x,y\n", 3, 13, "beyond the last heading");
 }
 
 Test(authoring, faulty_rows_are_told_with_row_and_column, .init = set_up, .fini = tear_down)

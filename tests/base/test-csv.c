@@ -51,6 +51,9 @@ Test(base, csv_reads_what_spreadsheets_make_of_it, .init = set_up, .fini = tear_
     cr_assert(read_text("\xef\xbb\xbf" "a;b\r1;\"x;y\"\r"), "a mark, semicolons, old line ends");
     expect_cell(0, 0, "a");
     expect_cell(1, 1, "x;y");
+    cr_assert(read_text("sep=;\r\na,b;c\r\n"));
+    expect_cell(0, 0, "a,b");
+    cr_expect_eq(csv.rows[0].number, 2);
     cr_assert(read_text("a\tb\n1,5\t2\n"));
     expect_cell(1, 0, "1,5");
     cr_assert(read_text("a,b\n\u201cone, two\u201d,\u201cthree\u201d"), "curly quotes, no last line end");
