@@ -210,12 +210,13 @@ static void say(const char *sentence)
     show_and_end(page, EXIT_DONE);
 }
 
-/* A stage that is not due yet is asked about: what was hardly forgotten is hardly learnt by rebuilding it. */
+/* A stage that is not due yet is asked about: what was hardly forgotten is hardly learnt by rebuilding it. Full notes may be written as
+ * soon as the topic was taught. */
 static bool wants_early(const struct view *view, enum condense_stage next)
 {
     day_number due = due_of(view, view->topic);
     struct buffer question = BUFFER_EMPTY;
-    if (due == NO_DAY || due <= view->today)
+    if (next == CONDENSE_FULL || due == NO_DAY || due <= view->today)
         return true;
     buffer_print(&question, "Next is the stage \"%s\", due ", condense_name(next));
     add_day_short(&question, due, view->today);

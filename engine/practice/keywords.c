@@ -13,7 +13,7 @@ static const char everyday[] =
     "get put keep hold carry bring show begin start stop stay leave return place part way thing whole full complete end side "
     "point long little few large small big great good bad several some many another only even ever also then when where usually "
     "sometimes always again early late soon one ones two three four five six ten look call form lie stand turn move pass such "
-    "each every any all own very quite nearly about just without add";
+    "set live each every any all own very quite nearly about just without add";
 
 struct gathering {
     struct arena *arena;
