@@ -1,7 +1,9 @@
 #include "practice/calendar.h"
 
 #include <assert.h>
+#include <inttypes.h>
 
+#include "base/hash.h"
 #include "base/text.h"
 #include "report/icalendar.h"
 
@@ -11,11 +13,13 @@ static long sequence_at(moment now)
     return minutes < 0 ? 0 : minutes > INT32_MAX ? INT32_MAX : (long)minutes;
 }
 
-static void add_uid(struct buffer *out, const struct bank *bank, day_number day, size_t ordinal)
+/* Hashed: the moment itself is nobody's business. */
+static void add_uid(struct buffer *out, const struct bank *bank, moment began, day_number day, size_t ordinal)
 {
+    enum { SEED = 5545 };
     buffer_print(out, "%s-", bank_id(bank));
     add_day_iso(out, day);
-    buffer_print(out, "-%zu@ownmark", ordinal + 1);
+    buffer_print(out, "-%zu-%016" PRIx64 "@ownmark", ordinal + 1, hash_bytes(SEED, &began, sizeof began));
 }
 
 static void add_summary(struct buffer *out, const struct bank *bank, const struct standing *standing,
@@ -27,11 +31,11 @@ static void add_summary(struct buffer *out, const struct bank *bank, const struc
 }
 
 static void add_sitting(struct buffer *out, const struct bank *bank, const struct standing *standing,
-                        const struct timetable_day *day, size_t ordinal, moment now)
+                        const struct timetable *timetable, const struct timetable_day *day, size_t ordinal, moment now)
 {
     const struct timetable_sitting *sitting = &day->sittings[ordinal];
     struct buffer uid = BUFFER_EMPTY, summary = BUFFER_EMPTY, description = BUFFER_EMPTY;
-    add_uid(&uid, bank, day->day, day->sittings_before + ordinal);
+    add_uid(&uid, bank, timetable->began, day->day, day->sittings_before + ordinal);
     add_summary(&summary, bank, standing, sitting);
     if (ordinal == 0 && day->missed)
         buffer_print(&description, "%s first, then:\n", text_count((long)day->missed, "missed point", "missed points"));
@@ -52,6 +56,6 @@ void calendar_write(const struct bank *bank, const struct standing *standing, co
     icalendar_begin(out, "-//ownmark//ownmark timetable//EN");
     for (size_t i = 0; i < timetable->count; i++)
         for (size_t j = 0; j < timetable->days[i].sitting_count; j++)
-            add_sitting(out, bank, standing, &timetable->days[i], j, now);
+            add_sitting(out, bank, standing, timetable, &timetable->days[i], j, now);
     icalendar_end(out);
 }

@@ -245,7 +245,7 @@ bool timetable_make(struct record *record, const struct bank *bank, const struct
 {
     struct layout layout = {.record = record, .bank = bank_id(bank), .learner = standing->learner, .arena = arena,
                             .hours = hours_read(record, bank_id(bank), arena), .now = now};
-    *timetable = (struct timetable){.today = day_of(now), .exam = exam};
+    *timetable = (struct timetable){.today = day_of(now), .exam = exam, .began = record ? record_began(record) : NO_MOMENT};
     assert(exam >= timetable->today);
     int ahead = exam - timetable->today < TIMETABLE_PLANNED_DAYS ? exam - timetable->today : TIMETABLE_PLANNED_DAYS;
     day_number planned = timetable->today + ahead;

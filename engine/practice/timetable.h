@@ -41,6 +41,7 @@ struct timetable_day {
 };
 
 struct timetable {
+    moment began;                           /* the record's beginning, NO_MOMENT when there is none: tells students apart */
     day_number today, exam;
     day_number last;                        /* the last day that was looked at: the day before the exam, or earlier */
     const struct timetable_day *days;       /* only those with work, ascending */

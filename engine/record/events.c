@@ -16,6 +16,13 @@ bool record_sitting_events(struct record *record, int64_t sitting, struct arena 
     return store_report(record, messages, "cannot read the record");
 }
 
+moment record_began(struct record *record)
+{
+    store_start(record);
+    int64_t at;
+    return store_whole(record, store_statement(record, "SELECT at FROM event ORDER BY seq LIMIT 1"), NO_MOMENT, &at) ? at : NO_MOMENT;
+}
+
 int64_t record_open_sitting(struct record *record, const char *bank)
 {
     store_start(record);

@@ -223,6 +223,9 @@ struct known_bank { const char *id, *path; moment last; };
 bool record_banks(struct record *record, struct arena *arena, struct known_bank **items, size_t *count,
                   struct messages *messages);
 
+/* When its first event happened, the same for ever: tells records apart. NO_MOMENT while there is none. */
+moment record_began(struct record *record);
+
 /* ---- Care of the file ---------------------------------------------------------------------------- */
 
 /* integrity_check, schema, every event re-read and re-validated, derived tables compared with a rebuild. */

@@ -665,6 +665,18 @@ Test(record, the_history_of_questions_and_banks)
     folder_remove(&folder);
 }
 
+Test(record, a_record_begins_with_its_first_event)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    cr_expect_eq(record_began(record), NO_MOMENT);
+    begin_sitting(record, BANK, AT + 7);
+    begin_sitting(record, BANK, AT);
+    cr_expect_eq(record_began(record), AT + 7, "the first written, whatever the clock did since");
+    record_close(record);
+    folder_remove(&folder);
+}
+
 /* ---- A long random log --------------------------------------------------------------------------- */
 
 enum { BANKS = 3, SCRIPTS = 120, QUESTIONS = 9 };
