@@ -149,8 +149,8 @@ static void help(struct aloud *aloud)
 {
     static const char *const texts[] = {
         [ALOUD_READY] = "Enter starts the clock. Explaining aloud shows at once where you only think you know.",
-        [ALOUD_SPEAKING] = "Speak. A letter typed counts a stumble; Enter ends. Nothing stops when the time is up. .clock "
-                          "hides or shows the clock.",
+        [ALOUD_SPEAKING] = ("Speak. A letter typed counts a stumble; Enter ends. Nothing happens when the time is up. .clock hides or "
+                            "shows the clock."),
         [ALOUD_STUMBLES] = "How often you got stuck, searched for a word, or had to start again. Enter alone takes the number shown.",
         [ALOUD_POINT] = "y: you said it, in these or other words. h: half of it. n: you did not. b: back to the one before.",
         [ALOUD_RATING] = "The number of the step that fits. The program sets it beside your marks; nobody else sees it.",
