@@ -64,7 +64,9 @@ static int compare_points(const void *a, const void *b, void *context)
         return x->state < y->state ? -1 : 1;
     if (x->due != y->due)
         return x->due < y->due ? -1 : 1;
-    return strcmp(x->question, y->question);
+    order = strcmp(x->question, y->question);
+    order = order ? order : strcmp(x->part, y->part);
+    return order ? order : strcmp(x->item, y->item);
 }
 
 /* ---- Showing -------------------------------------------------------------------------------------- */
@@ -131,11 +133,21 @@ static void add_next_look(struct buffer *out, const struct view *view, const str
     add_day_relative(out, due, view->today);
 }
 
-static void show_point(struct page *page, const struct view *view, const struct missed_point *point)
+/* Marks of a list are points of their own ("a.1#1", "a.1#2") with the same words. */
+static bool reads_alike(const struct missed_point *a, const struct missed_point *b)
+{
+    size_t length = strcspn(a->item, "#");
+    return a->state == b->state && a->due == b->due && strcmp(a->question, b->question) == 0 && strcmp(a->part, b->part) == 0 &&
+           length == strcspn(b->item, "#") && strncmp(a->item, b->item, length) == 0;
+}
+
+static void show_point(struct page *page, const struct view *view, const struct missed_point *point, double marks)
 {
     struct buffer due = BUFFER_EMPTY;
     const char *words = habits_point_words(view->record, view->bank, point, view->arena);
     page_item(page, 0, "-", "%s (%s): %s. ", point->question, point->part, words);
+    if (marks > point->lost)
+        page_add(page, STYLE_PLAIN, "%s. ", text_count(lround(marks), "mark", "marks"));
     if (point->state == MISSED_SECURE) {
         page_add(page, STYLE_GOOD, "Secure.");
     } else {
@@ -154,9 +166,14 @@ static void show_group(struct page *page, const struct view *view, const struct 
     if (marks <= 0)
         return;
     page_heading(page, 3, "%s: %s", heading_of(view, &view->points[group->first]), text_count(lround(marks), "mark", "marks"));
-    for (size_t i = group->first; i < group->end; i++)
-        if (view->all || view->points[i].state != MISSED_SECURE)
-            show_point(page, view, &view->points[i]);
+    for (size_t i = group->first, next; i < group->end; i = next) {
+        const struct missed_point *point = &view->points[i];
+        marks = 0;
+        for (next = i; next < group->end && reads_alike(point, &view->points[next]); next++)
+            marks += view->points[next].lost;
+        if (view->all || point->state != MISSED_SECURE)
+            show_point(page, view, point, marks);
+    }
 }
 
 static void show_groups(struct page *page, const struct view *view)

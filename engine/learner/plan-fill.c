@@ -5,6 +5,8 @@
 
 #include "base/memory.h"
 
+enum { MOST_BLOCKS = 4 };
+
 static bool is_taught(const struct learner *learner, size_t topic, moment day)
 {
     moment taught = learner->course.taught[topic];
@@ -16,7 +18,9 @@ size_t learner_timetable_most(const struct learner *learner, moment day, size_t 
     size_t taught = 0;
     for (size_t k = 0; k < learner->course.topics; k++)
         taught += is_taught(learner, k, day);
-    return taught < 2 ? slots : (slots + 1) / 2;
+    size_t half = (slots + 1) / 2, most = half < MOST_BLOCKS ? half : MOST_BLOCKS;
+    size_t needed = taught > 0 ? (slots + taught - 1) / taught : slots;
+    return most > needed ? most : needed;
 }
 
 struct filling {

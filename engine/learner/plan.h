@@ -81,8 +81,9 @@ double learner_timetable_kept(size_t kept, size_t planned);
 /* What is likely of the slots: all of the first day's, of the others the kept part, rounded so that fractions add up. */
 void learner_timetable_likely(double kept, const size_t *slots, size_t day_count, size_t *likely);
 
-/* How many of a day's slots one topic may have: half of them, rounded up, so that it need not follow itself; more only
- * where fewer than two topics are taught by then. */
+/* How many of a day's slots one topic may have: four (a quarter of an hour; by then most of its freshness is used), and at
+ * most half of them, rounded up, so that it need not follow itself. More only where the topics taught by then could not
+ * fill the day. */
 size_t learner_timetable_most(const struct learner *learner, moment day, size_t slots);
 
 /* Puts blocks in the order to work in: by day, and within a day never the same topic twice running unless

@@ -246,7 +246,7 @@ Test(learner, timetable_equals_a_plain_search)
     learner_free(learner);
 }
 
-Test(learner, a_topic_fills_half_a_day_at_most)
+Test(learner, a_topic_fills_four_blocks_and_half_a_day_at_most)
 {
     struct learner_course course = small_course();
     const moment taught[] = {START + 5 * DAY, START + 9 * DAY, START + 5 * DAY, START + 5 * DAY};
@@ -256,6 +256,9 @@ Test(learner, a_topic_fills_half_a_day_at_most)
     cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 5), (size_t)3);
     cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 6), (size_t)3);
     cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 1), (size_t)1);
+    cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 12), (size_t)4);
+    cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 20), (size_t)7, "three topics have to fill it");
+    cr_expect_eq(learner_timetable_most(learner, START + 9 * DAY, 16), (size_t)4);
     cr_expect_eq(learner_timetable_most(learner, START + 5 * DAY, 0), (size_t)0);
     learner_free(learner);
 }
