@@ -35,7 +35,7 @@ static void add_next(struct buffer *out, const struct view *view, int topic)
     if (begun)
         buffer_print(out, "%s, begun", condense_name(notes->drafting));
     else
-        buffer_add(out, next == CONDENSE_NONE ? "all kept" : condense_name(next));
+        buffer_add(out, next == CONDENSE_NONE ? "done" : condense_name(next));
     if (begun || next == CONDENSE_NONE || due == NO_DAY)
         return;
     buffer_add(out, due <= view->today ? ", now" : ", ");
@@ -248,7 +248,7 @@ static enum condense_stage choose_stage(const struct view *view, struct bank *ba
         return answer == NOT_ANSWERED || *failed ? CONDENSE_NONE : notes->drafting;
     }
     if (next == CONDENSE_NONE)
-        say("All four stages are kept; --show prints them, --stage summary, for example, rebuilds one.");
+        say("The last stage is kept; --show prints them all, --stage summary, for example, rebuilds one.");
     return next == CONDENSE_NONE || wants_early(view, next) ? next : CONDENSE_NONE;
 }
 

@@ -52,7 +52,7 @@ void condensing_say_next(struct page *page, const struct topic_notes *notes, day
     day_number due = exam == NO_DAY || exam < today ? NO_DAY : condense_due(notes->kept, exam);
     struct buffer when = BUFFER_EMPTY;
     if (next == CONDENSE_NONE) {
-        page_paragraph(page, "All four stages are kept. Read the one line, and try to rebuild the rest from it in your head.");
+        page_paragraph(page, "The last stage is kept. Read the one line, and try to rebuild the rest from it in your head.");
     } else if (due == NO_DAY) {
         page_paragraph(page, "Next: %s. When it is due depends on the day of the exam%s: 'ownmark settings exam-date 2027-05-18', "
                              "with the right day, sets it.", condense_name(next),

@@ -226,7 +226,7 @@ Test(practice, the_one_line_is_replaced_until_it_fits)
     type(&desk, "wind -> energy");
     cr_assert_str_eq(kept(&desk, WAVES, CONDENSE_LINE), "wind -> energy");
     type(&desk, ".");
-    expect(&desk, "All four stages are kept.");
+    expect(&desk, "The last stage is kept.");
     end(&desk);
 }
 
