@@ -141,11 +141,18 @@ static bool is_right(const struct number *given, const struct number_key *key, d
     return is_right_by_figures(given, key, into_given(expected, unit));
 }
 
+static bool is_whole(const struct decimal *value)
+{
+    size_t point = value->point > 0 ? (size_t)value->point : 0, length = strlen(value->digits);
+    return point >= length || strspn(value->digits + point, "0") == length - point;
+}
+
+/* A whole number may be written as £665.00 or as 1.5 thousand. */
 static bool has_asked_figures(const struct number *given, const struct number_key *key)
 {
     if (key->figures > 0)
         return given->figures_low <= key->figures && key->figures <= given->figures_high;
-    return key->places < 0 || given->places == key->places;
+    return key->places < 0 || given->places == key->places || (key->places == 0 && is_whole(&given->value));
 }
 
 /* 40 % where a pure number is wanted is 0.40. */

@@ -90,6 +90,8 @@ const char *reason_of_figures(const struct number_key *key, struct arena *arena)
     if (key->figures > 0)
         return arena_print(arena, "1 mark lost: %d significant figure%s asked for", key->figures,
                            key->figures == 1 ? " is" : "s are");
+    if (key->places == 0)
+        return "1 mark lost: a whole number is asked for";
     return arena_print(arena, "1 mark lost: %d decimal place%s asked for", key->places,
                        key->places == 1 ? " is" : "s are");
 }

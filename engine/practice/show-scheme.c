@@ -34,7 +34,9 @@ static void add_tolerance(struct buffer *out, const struct number_key *key)
         buffer_print(out, ", within %g", key->tolerance);
     if (key->figures)
         buffer_print(out, ", to %s", text_count(key->figures, "significant figure", "significant figures"));
-    else if (key->places >= 0)
+    else if (key->places == 0)
+        buffer_add(out, ", as a whole number");
+    else if (key->places > 0)
         buffer_print(out, ", to %s", text_count(key->places, "decimal place", "decimal places"));
 }
 

@@ -123,6 +123,13 @@ Test(marking, compare_figures_asked_for)
     cr_expect_not(verdict_of("1.385", three, 1.3849).figures_right);
     cr_expect(verdict_of("1200", KEY(.value = "1200", .figures = 3), 1200).figures_right);
     cr_expect_not(verdict_of("1/3", KEY(.formula = "x", .figures = 2), 1.0 / 3).figures_right);
+    const struct number_key *whole = &(const struct number_key){.formula = "x", .places = 0};
+    static const char *const wholes[] = {"665", "665.00", "6.65 \u00d7 10\u00b2", "0.665 thousand", "\u2212665.0"},
+                             *const parts[] = {"665.5", "0.5", "0.05", "66.51", "6.655 \u00d7 10\u00b2"};
+    for (size_t i = 0; i < sizeof wholes / sizeof *wholes; i++)
+        cr_expect(verdict_of(wholes[i], whole, 665).figures_right, "%s", wholes[i]);
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
+        cr_expect_not(verdict_of(parts[i], whole, 665).figures_right, "%s", parts[i]);
     const struct number_key *places = &(const struct number_key){.formula = "x", .places = 2};
     struct number_verdict verdict = verdict_of("0.05", places, 0.047);
     cr_expect(verdict.value_right && verdict.figures_asked && verdict.figures_right);
