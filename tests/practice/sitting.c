@@ -36,7 +36,7 @@ void sitting_begin(struct sitting *sitting, const char *bank, const char *questi
     snprintf(sitting->folder, sizeof sitting->folder, "/tmp/ownmark-sitting-XXXXXX");
     cr_assert(mkdtemp(sitting->folder) != NULL);
     snprintf(sitting->path, sizeof sitting->path, "%s/record.db", sitting->folder);
-    snprintf(path, sizeof path, "tests/data/%s", bank);
+    snprintf(path, sizeof path, "%s%s", bank[0] == '/' ? "" : "tests/data/", bank);
     open_both(sitting, path);
     plan.words.question = question;
     cr_assert(wish_read(sitting->bank, &plan.words, &plan.wish, &sitting->messages));

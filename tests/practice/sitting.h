@@ -15,7 +15,7 @@ struct sitting {
     struct buffer shown;        /* all screens so far, as plain text 80 wide */
 };
 
-/* Opens tests/data/BANK and a new record; question NULL: chosen by the program. minutes 0: no limit. */
+/* Opens tests/data/BANK (or BANK, when it begins with a slash) and a new record; question NULL: chosen by the program. minutes 0: no limit. */
 void sitting_begin(struct sitting *sitting, const char *bank, const char *question, double minutes);
 
 /* Closes and opens everything again, as after a kill, and goes on with the open sitting. */

@@ -1,7 +1,11 @@
 /* The ratings at the end of a sitting: asked once a topic, kept at once, gone on with. The steps are our own. */
 #include "sitting.h"
 
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+
+#include "base/files.h"
 
 #define RATING "1 to 4"
 
@@ -89,20 +93,43 @@ Test(practice, a_topic_passed_over_is_not_asked_for_again)
     sitting_end(&sitting);
 }
 
-/* With minutes and questions to spare, only the event tells that the questions are over. */
+static void write_bank(const char *path, const char *text, size_t length)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    cr_assert(file_write(path, text, length, 0600, true, &messages));
+}
+
+/* The bank has one question when the sitting ends, and four when it is gone on with: only the record tells that the
+ * questions are over. */
 Test(practice, a_resume_comes_back_to_the_ratings_not_to_another_question)
 {
     struct sitting sitting;
-    to_the_ratings(&sitting);
+    struct buffer bank = BUFFER_EMPTY;
+    struct messages messages = MESSAGES_EMPTY;
+    char folder[] = "/tmp/ownmark-bank-XXXXXX", path[64];
+    cr_assert(mkdtemp(folder) && file_read("tests/data/cycle.xml", 1 << 20, &bank, &messages));
+    snprintf(path, sizeof path, "%s/bank.xml", folder);
+    const char *second = strstr(buffer_text(&bank), "<question id=\"sum\"");
+    struct buffer first = BUFFER_EMPTY;
+    buffer_add_bytes(&first, bank.text, (size_t)(second - bank.text));
+    buffer_add(&first, "</bank>\n");
+    write_bank(path, buffer_text(&first), first.length);
+    sitting_begin(&sitting, path, NULL, 0);
+    answer_nothing(&sitting);
+    write_bank(path, buffer_text(&bank), bank.length);
     sitting_forget(&sitting);
     sitting_again(&sitting);
     sitting_again(&sitting);
-    cr_assert(ends_with(sitting_prompt(&sitting), RATING));
+    sitting_expect_prompt(&sitting, "Waves, 1 to 4");
     TYPE(&sitting, ".skip");
     sitting_expect_prompt(&sitting, "");
     sitting_expect(&sitting, "End of the sitting");
     sitting_expect_not(&sitting, "How sure you are, and");
     sitting_end(&sitting);
+    remove(path);
+    remove(folder);
+    buffer_free(&first);
+    buffer_free(&bank);
 }
 
 Test(practice, leaving_at_the_ratings_ends_the_sitting)
