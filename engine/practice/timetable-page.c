@@ -142,17 +142,32 @@ static void show_weeks(struct page *page, const struct timetable_view *view)
     }
 }
 
+/* What --all would add: the rest of the plan, which need not reach the exam. */
+static void add_what_all_shows(struct buffer *out, const struct timetable *table)
+{
+    day_number planned = table->today + TIMETABLE_PLANNED_DAYS;
+    if (table->last + 1 >= planned) {
+        buffer_add(out, "they are laid out when they are nearer");
+        return;
+    }
+    buffer_add(out, "'ownmark timetable --all' lays them out");
+    if (table->exam > planned) {
+        buffer_add(out, " up to ");
+        add_day_short(out, planned - 1, table->today);
+    }
+}
+
 static void show_later(struct page *page, const struct timetable_view *view)
 {
     const struct timetable *table = view->table;
-    struct buffer last = BUFFER_EMPTY;
+    struct buffer last = BUFFER_EMPTY, more = BUFFER_EMPTY;
     add_day_short(&last, table->last, table->today);
+    add_what_all_shows(&more, table);
     if (table->later_days)
         page_paragraph(page, "After %s there are %s with %ld minutes in all until the exam; %s.", buffer_text(&last),
-                       text_count(table->later_days, "day", "days"), table->later_minutes,
-                       table->last + 1 < table->today + TIMETABLE_PLANNED_DAYS
-                           ? "'ownmark timetable --all' lays them out" : "they are laid out when they are nearer");
+                       text_count(table->later_days, "day", "days"), table->later_minutes, buffer_text(&more));
     buffer_free(&last);
+    buffer_free(&more);
 }
 
 static void show_remarks(struct page *page, const struct timetable_view *view)
