@@ -230,6 +230,19 @@ Test(base, dates_days_as_written)
     check_day(add_day_relative, INT32_MIN + 1, "2147504238 days ago");
 }
 
+/* ISO 8601 calendar dates. */
+Test(base, dates_iso_days)
+{
+    static const struct { int year, month, day; const char *text; } cases[] = {
+        {2026, 5, 18, "2026-05-18"}, {1, 1, 1, "0001-01-01"}, {9999, 12, 31, "9999-12-31"}, {2028, 2, 29, "2028-02-29"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct buffer out = BUFFER_EMPTY;
+        add_day_iso(&out, day_from_civil(cases[i].year, cases[i].month, cases[i].day));
+        check_text(buffer_text(&out), cases[i].text);
+        buffer_free(&out);
+    }
+}
+
 static void check_time(void (*add)(struct buffer *, moment), moment when, const char *expected)
 {
     struct buffer out = BUFFER_EMPTY;
