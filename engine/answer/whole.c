@@ -13,6 +13,7 @@ enum {
 
 /* ---- The question handed back -------------------------------------------------------------------- */
 
+/* A calculation starts with the numbers of the question, and has to: they hand nothing back. */
 void find_stem(const struct reading *reading, struct evidence *evidence)
 {
     const struct words *words = &reading->words;
@@ -23,7 +24,7 @@ void find_stem(const struct reading *reading, struct evidence *evidence)
         if (!repeated && !word->small)
             break;
         end++;
-        if (repeated && word_carries(word)) {
+        if (repeated && word_carries(word) && !word->number) {
             carrying++;
             kept = end;
         }

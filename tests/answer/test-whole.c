@@ -96,6 +96,21 @@ Test(answer, needs_of_a_calculation)
 
 /* ---- The question handed back and statements ------------------------------------------------------ */
 
+Test(answer, numbers_of_the_question_hand_nothing_back)
+{
+    static const char ask[] = "Revenue is \u00a395000, cost of sales \u00a333440 and expenses \u00a347000. Calculate the operating profit margin.";
+    static const struct { const char *answer; bool stem; } cases[] = {
+        {"(95000-33440-47000)/95000*100 = 15.3%", false}, {"95000 33440 47000 95000", false},
+        {"The revenue is 95000 and the cost of sales 33440, so", true},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct arena *arena = arena_new();
+        cr_expect_eq(answered(arena, CALCULATE, ask, false, cases[i].answer)->evidence->stem_words > 0, cases[i].stem, "'%s'",
+                     cases[i].answer);
+        arena_free(arena);
+    }
+}
+
 Test(answer, stem_and_statements)
 {
     static const char ask[] = "Explain why limpets on the upper shore are exposed to the air for longer.";
