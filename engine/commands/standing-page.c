@@ -114,7 +114,7 @@ static void show_heads(struct page *page, const struct standing_view *view, bool
     };
     struct buffer alignments = BUFFER_EMPTY, day = BUFFER_EMPTY;
     buffer_print(&alignments, "lrr%sl%s", has_then(view) ? "r" : "", ratings ? "l" : "");
-    page_table(page, "Likely marks of 100, weakest first", buffer_text(&alignments), true);
+    page_table(page, "Likely marks of 100, right four times in five; weakest first", buffer_text(&alignments), true);
     page_cell(page, "%s", heads[view->by]);
     page_cell(page, "marks met");
     page_cell(page, "today");

@@ -53,11 +53,12 @@ void coverage_of(const struct course *course, const struct tally *tallies, size_
     coverage->twice_by = day_at_pace(coverage->topics - coverage->twice, coverage->twice, first, today);
 }
 
+enum { WEEK = 7, IN_WEEKS_FROM = 21 };      /* days */
+
 /* ---- Saying it ------------------------------------------------------------------------------------- */
 
 void add_days_ahead(struct buffer *out, day_number day, day_number today)
 {
-    enum { WEEK = 7, IN_WEEKS_FROM = 21 };
     if (day - today >= IN_WEEKS_FROM)
         buffer_print(out, "in %d weeks", (day - today) / WEEK);
     else
@@ -100,6 +101,10 @@ static void show_need(struct page *page, const struct coverage *coverage, day_nu
     page_add(page, STYLE_PLAIN, "The exam is %s", buffer_text(&ahead));
     if (!todo || days < 1)
         page_add(page, STYLE_PLAIN, ".");
+    else if (todo == 1)
+        page_add(page, STYLE_PLAIN, "; one topic is left to meet.");
+    else if (every >= IN_WEEKS_FROM)
+        page_add(page, STYLE_PLAIN, ": a new topic at least every %ld weeks meets each of them before it.", every / WEEK);
     else if (every > 1)
         page_add(page, STYLE_PLAIN, ": a new topic at least every %ld days meets each of them before it.", every);
     else

@@ -52,7 +52,8 @@ Test(practice, coverage_counts_leaves_met_once_and_on_two_days)
     expect_said(&coverage, NO_DAY, "2 of 4 topics met (70 of 100 marks of the paper), 1 of them on more than one day.");
     expect_said(&coverage, NO_DAY, "Not met yet: Two, Gamma.");
     expect_said(&coverage, NO_DAY, "every topic will have been met by 3 November, and twice by 2 January 2025.");
-    expect_said(&coverage, TODAY + 70, "The exam is in 10 weeks: a new topic at least every 35 days meets each of them before it.");
+    expect_said(&coverage, TODAY + 70, "The exam is in 10 weeks: a new topic at least every 5 weeks meets each of them before it.");
+    expect_said(&coverage, TODAY + 41, "a new topic at least every 20 days meets each of them before it.");
     expect_said(&coverage, TODAY + 1, "The exam is tomorrow: 2 new topics a day meet each of them before it.");
     expect_said(&coverage, TODAY + 2, "The exam is in 2 days: 1 new topic a day meets each of them before it.");
     arena_free(arena);
@@ -89,6 +90,16 @@ Test(practice, coverage_of_a_whole_course_has_nothing_left_to_say)
     cr_assert(coverage.once == 4 && coverage.twice == 4 && coverage.never_count == 0);
     cr_assert(coverage.once_by == NO_DAY && coverage.twice_by == NO_DAY);
     expect_said(&coverage, TODAY + 9, "The exam is in 9 days.");
+    arena_free(arena);
+}
+
+Test(practice, coverage_with_one_topic_left)
+{
+    struct arena *arena = arena_new();
+    struct coverage coverage;
+    const struct tally tallies[] = {on("a.1", TODAY - 40, TODAY), on("a.2", TODAY - 40, TODAY), on("b", TODAY - 40, TODAY)};
+    coverage_of(&course, tallies, 3, TODAY, arena, &coverage);
+    expect_said(&coverage, TODAY + 70, "The exam is in 10 weeks; one topic is left to meet.");
     arena_free(arena);
 }
 
