@@ -87,32 +87,38 @@ static bool read_days_off(const char *typed, struct buffer *stored)
     return good;
 }
 
+enum scope {
+    OF_ALL,             /* the same for all banks */
+    OF_BANK,            /* kept for one bank: --bank's, else the one used last */
+    OF_EITHER           /* for all, or with --bank for that one alone */
+};
+
 static const struct setting {
     const char *name, *meaning, *wanted;
-    bool of_bank;               /* kept for one bank: --bank's, else the one used last */
+    enum scope scope;
     setting_reader read;
 } settings[] = {
-    {"exam-date", "the day of the examination", "a date, for example 2027-05-18", true, read_date},
-    {"extra-time", "extra time you are allowed: 25 means a quarter more", "a number from 0 to 100, for example 25", false, read_per_cent},
-    {"minutes", "usual length of a sitting", "minutes from 1 to 600", false, read_minutes},
-    {"minutes-monday", "minutes for practice on a Monday", "minutes from 0 to 600", false, read_day_minutes},
-    {"minutes-tuesday", "minutes for practice on a Tuesday", "minutes from 0 to 600", false, read_day_minutes},
-    {"minutes-wednesday", "minutes for practice on a Wednesday", "minutes from 0 to 600", false, read_day_minutes},
-    {"minutes-thursday", "minutes for practice on a Thursday", "minutes from 0 to 600", false, read_day_minutes},
-    {"minutes-friday", "minutes for practice on a Friday", "minutes from 0 to 600", false, read_day_minutes},
-    {"minutes-saturday", "minutes for practice on a Saturday", "minutes from 0 to 600", false, read_day_minutes},
-    {"minutes-sunday", "minutes for practice on a Sunday", "minutes from 0 to 600", false, read_day_minutes},
-    {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", false, read_start},
-    {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", false, read_days_off},
-    {SETTING_PLAIN, "as if --plain were always given", "yes or no", false, read_yes_or_no},
-    {"name", "a name for printed pages; none is needed", "a name, not too long", false, read_name},
+    {"exam-date", "the day of the examination", "a date, for example 2027-05-18", OF_BANK, read_date},
+    {"extra-time", "extra time you are allowed: 25 means a quarter more", "a number from 0 to 100, for example 25", OF_ALL, read_per_cent},
+    {"minutes", "usual length of a sitting", "minutes from 1 to 600", OF_ALL, read_minutes},
+    {"minutes-monday", "minutes for practice on a Monday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"minutes-tuesday", "minutes for practice on a Tuesday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"minutes-wednesday", "minutes for practice on a Wednesday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"minutes-thursday", "minutes for practice on a Thursday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"minutes-friday", "minutes for practice on a Friday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"minutes-saturday", "minutes for practice on a Saturday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"minutes-sunday", "minutes for practice on a Sunday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
+    {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", OF_EITHER, read_start},
+    {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", OF_EITHER, read_days_off},
+    {SETTING_PLAIN, "as if --plain were always given", "yes or no", OF_ALL, read_yes_or_no},
+    {"name", "a name for printed pages; none is needed", "a name, not too long", OF_ALL, read_name},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
 
 static const struct setting *find_setting(const char *name, struct messages *messages)
 {
     /* One a topic: its name is what was typed. */
-    static struct setting taught = {NULL, "when the topic was or will be taught", "a date, for example 2027-01-15", true,
+    static struct setting taught = {NULL, "when the topic was or will be taught", "a date, for example 2027-01-15", OF_BANK,
                                     read_date};
     const char *names[SETTINGS];
     if (text_starts_with(name, SETTING_TAUGHT) && name[strlen(SETTING_TAUGHT)]) {
@@ -197,19 +203,31 @@ static void show_setting(struct page *page, struct record *record, const struct 
                          struct arena *arena)
 {
     const char *value = record ? record_setting(record, bank, setting->name, arena) : NULL;
-    page_fact(page, setting->name, "%s (%s%s%s)", value ? value : "not set", setting->meaning,
-              setting->of_bank && bank ? ", " : "", setting->of_bank && bank ? bank : "");
+    bool of_bank = setting->scope != OF_ALL && bank;
+    page_fact(page, setting->name, "%s (%s%s%s)", value ? value : "not set", setting->meaning, of_bank ? ", " : "",
+              of_bank ? bank : "");
 }
 
-/* What belongs to a bank is told for each bank in use, that of the bank meant first. */
+/* Does the bank have a line of its own? */
+static bool is_told(struct record *record, const struct setting *setting, const char *bank, struct arena *arena)
+{
+    if (setting->scope != OF_EITHER || !record || !bank)
+        return setting->scope == OF_BANK;
+    return !text_equal(record_setting(record, bank, setting->name, arena), record_setting(record, NULL, setting->name, arena));
+}
+
+/* What belongs to a bank is told for each bank in use, that of the bank meant first; what may, for each that differs. */
 static void show_as_page(struct record *record, const struct banks *banks, struct arena *arena)
 {
     struct page *page = page_new();
     page_heading(page, 1, "Settings");
     for (size_t i = 0; i < SETTINGS; i++) {
-        show_setting(page, record, &settings[i], banks->id, arena);
-        for (size_t j = 0; settings[i].of_bank && j < banks->count; j++)
-            if (!text_equal(banks->items[j].id, banks->id))
+        if (settings[i].scope != OF_BANK)
+            show_setting(page, record, &settings[i], NULL, arena);
+        if (is_told(record, &settings[i], banks->id, arena))
+            show_setting(page, record, &settings[i], banks->id, arena);
+        for (size_t j = 0; j < banks->count; j++)
+            if (!text_equal(banks->items[j].id, banks->id) && is_told(record, &settings[i], banks->items[j].id, arena))
                 show_setting(page, record, &settings[i], banks->items[j].id, arena);
     }
     page_paragraph(page, "Change one with, for example: ownmark settings extra-time 25. Take one away with --clear. "
@@ -248,7 +266,8 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     struct event event = event_blank(EVENT_SETTING);
     struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
     struct banks banks = {0};
-    bool found = record && (!setting->of_bank || find_banks(arguments, record, arena, &banks, &messages));
+    bool of_bank = setting->scope == OF_BANK || (setting->scope == OF_EITHER && argument_given(arguments, "--bank"));
+    bool found = record && (!of_bank || find_banks(arguments, record, arena, &banks, &messages));
     event.item = setting->name;
     event.text = value;
     event.bank = banks.id;
@@ -256,7 +275,7 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     record_close(record);
     if (done) {
         struct page *page = page_new();
-        bool several = setting->of_bank && (banks.count > 1 || argument_given(arguments, "--bank"));
+        bool several = of_bank && (banks.count > 1 || argument_given(arguments, "--bank"));
         page_paragraph(page, "%s%s%s: %s.%s", setting->name, several ? " of " : "", several ? banks.id : "",
                        value ? value : "not set any more", is_past(setting, value) ? " That day is over: is the year right?" : "");
         show_and_end(page, EXIT_DONE);
@@ -271,7 +290,7 @@ static enum exit_status change(const struct arguments *arguments)
     struct buffer stored = BUFFER_EMPTY;
     const struct setting *setting = find_setting(arguments->words[0], &messages);
     bool clear = argument_given(arguments, "--clear");
-    if (setting && !setting->of_bank && argument_given(arguments, "--bank"))
+    if (setting && setting->scope == OF_ALL && argument_given(arguments, "--bank"))
         messages_error(&messages, "%s is the same for all banks; leave --bank out", setting->name);
     else if (setting && clear && arguments->word_count > 1)
         messages_error(&messages, "'ownmark settings %s' wants either a value or --clear, not both", setting->name);
@@ -306,7 +325,8 @@ const struct command command_settings = {
     .words = "[NAME [VALUE]]",
     .words_most = 2,
     .help = "Without words, shows what is set. With a name and a value, sets it. The day of the exam and the days on which topics "
-            "are taught belong to a bank: the one used last, or --bank. Extra time is kept as a number only, never with a "
+            "are taught belong to a bank: the one used last, or --bank. Minutes of the weekdays, start and days off are for all banks, "
+            "or with --bank for that one. Extra time is kept as a number only, never with a "
             "reason. A name is not needed for anything.",
     .example = "ownmark settings extra-time 25",
     .prints_results = true,
