@@ -42,7 +42,8 @@ static void write_range(struct json *json, const char *name, bool known, double 
 static void write_total(struct json *json, const struct standing_view *view, const char *name, moment when)
 {
     bool known = when != NO_MOMENT && *view->standing.learner->attempts >= LEARNER_TOTAL_ATTEMPTS;
-    struct learner_total total = known ? learner_exam(view->standing.learner, when) : (struct learner_total){0};
+    double marks = bank_course(view->bank)->paper_marks;
+    struct learner_total total = known ? learner_paper(view->standing.learner, when, marks) : (struct learner_total){0};
     write_range(json, name, known, total.share, total.low80, total.high80);
 }
 

@@ -70,8 +70,8 @@ static void show_days(struct page *page, const struct standing_view *view)
 
 static void add_range(struct page *page, const struct standing_view *view, moment when)
 {
-    struct learner_total total = learner_exam(view->standing.learner, when);
     int marks = bank_course(view->bank)->paper_marks;
+    struct learner_total total = learner_paper(view->standing.learner, when, marks);
     page_add(page, STYLE_PLAIN, "%ld and %ld", lround(total.low80 * marks), lround(total.high80 * marks));
 }
 

@@ -185,8 +185,11 @@ double learner_point(const struct learner *learner, const struct learner_mark *m
 /* An average mark of a topic: objectives in the exam's mix, no command word, average difficulty. */
 struct learner_estimate learner_topic(const struct learner *learner, size_t topic, moment when);
 
-/* The whole exam as if sat at `when`, past or future. */
+/* The whole exam as if sat at `when`, past or future: what all papers that could be set would bring on average. */
 struct learner_total learner_exam(const struct learner *learner, moment when);
+
+/* One paper of `marks` (> 0) marks: the same share, and an interval that allows for the luck of the paper too. */
+struct learner_total learner_paper(const struct learner *learner, moment when, double marks);
 
 /* A part of the whole course; LEARNER_NONE leaves that side open. Topics (of the unit) weigh by their
  * shares (equally when these add up to 0); with an objective every mark is of that objective, otherwise

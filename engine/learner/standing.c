@@ -7,6 +7,8 @@
 #include "base/memory.h"
 #include "learner/effects.h"
 
+#define PAPER_SPREAD 1.4         /* variance of a paper's marks, in those of as many independent ones: marks of a question go
+                                 * together. Measured in simulation (docs/learner.md) */
 #define LOW_BELOW 0.4
 #define HIGH_FROM 0.7
 
@@ -84,6 +86,12 @@ static struct blend blend_begin(const struct learner *learner)
     return (struct blend){0.0, 0.0, memory_get_zeroed(learner->effects, sizeof(double))};
 }
 
+static struct learner_total total_around(double share, double sd)
+{
+    double reach = LEARNER_Z80 * sd;
+    return (struct learner_total){share, sd, fmax(share - reach, 0.0), fmin(share + reach, 1.0)};
+}
+
 struct learner_total learner_exam(const struct learner *learner, moment when)
 {
     const struct learner_slice all = {LEARNER_NONE, LEARNER_NONE, LEARNER_NONE};
@@ -94,8 +102,15 @@ struct learner_total learner_exam(const struct learner *learner, moment when)
         blend_topic(learner, &blend, k, all, now, learner->course.share[k]);
     double variance = blend_variance(learner, &blend) + c->exam_error * c->exam_error
                     + c->exam_error_growth * c->exam_error_growth * ahead;
-    double sd = sqrt(variance), reach = LEARNER_Z80 * sd;
-    return (struct learner_total){blend.share, sd, fmax(blend.share - reach, 0.0), fmin(blend.share + reach, 1.0)};
+    return total_around(blend.share, sqrt(variance));
+}
+
+struct learner_total learner_paper(const struct learner *learner, moment when, double marks)
+{
+    assert(marks > 0.0);
+    struct learner_total exam = learner_exam(learner, when);
+    double luck = PAPER_SPREAD * exam.share * (1.0 - exam.share) / marks;
+    return total_around(exam.share, sqrt(exam.sd * exam.sd + luck));
 }
 
 static bool in_slice(const struct learner *learner, size_t topic, struct learner_slice slice)

@@ -156,7 +156,7 @@ static void add_model_range(struct seeded *seeded, moment when, struct buffer *o
     struct arena *arena = arena_new();
     struct standing standing;
     cr_assert(standing_read(seeded->record, seeded->bank, arena, &standing, &messages));
-    struct learner_total total = learner_exam(standing.learner, when);
+    struct learner_total total = learner_paper(standing.learner, when, 60.0);
     buffer_print(out, "%ld and %ld", lround(total.low80 * 60), lround(total.high80 * 60));
     standing_release(&standing);
     arena_free(arena);

@@ -198,3 +198,18 @@ Test(learner, evidence_counts_marks_on_offer)
     cr_expect_eq(learner->evidence[learner_word_effect(course, 0)], 5.0);
     learner_free(learner);
 }
+
+/* The contract in learner/model.h; 1.4 as measured in simulation, docs/learner.md. */
+Test(learner, one_paper_is_less_certain_than_all_papers)
+{
+    struct learner *learner = practised();
+    struct learner_total all = learner_exam(learner, START), one = learner_paper(learner, START, 60.0);
+    double luck = 1.4 * all.share * (1.0 - all.share) / 60.0;
+    cr_expect_eq(one.share, all.share);
+    cr_expect_float_eq(one.sd * one.sd, all.sd * all.sd + luck, 1e-15);
+    cr_expect_float_eq(one.high80 - one.share, 1.2815515655446004 * one.sd, 1e-15);
+    cr_expect_float_eq(learner_paper(learner, START, 1e12).sd, all.sd, 1e-9);
+    struct learner_total tiny = learner_paper(learner, START, 1.0);
+    cr_expect(tiny.low80 == 0.0 && tiny.high80 == 1.0, "%g %g", tiny.low80, tiny.high80);
+    learner_free(learner);
+}
