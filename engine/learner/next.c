@@ -9,6 +9,7 @@
 
 #define REST_PART 0.5           /* of the days left */
 #define REST_LEAST 1.0          /* days */
+#define FORESEEN ((moment)LEARNER_NEXT_FORESEEN * 86400)
 
 struct learner_next {
     const struct learner *learner;
@@ -53,8 +54,8 @@ double learner_next_rest(double rested, double left)
 
 struct learner_choice learner_next_choose(const struct learner_next *next, const struct learner_setting *setting)
 {
-    struct learner_chooser *chooser =
-        learner_choose_begin(next->learner, setting->now, setting->exam, setting->previous_topic);
+    moment exam = setting->exam - setting->now > FORESEEN ? setting->now + FORESEEN : setting->exam;
+    struct learner_chooser *chooser = learner_choose_begin(next->learner, setting->now, exam, setting->previous_topic);
     double now = effect_days(setting->now), left = effect_days(setting->exam) - now;
     for (size_t topic = 0; topic < next->learner->course.topics; topic++) {
         const struct learner_open *open = &next->of_topic[topic];

@@ -125,8 +125,8 @@ static void tell_choice(struct practice *practice, const struct choosing *choosi
         page_cell(practice->page, "%.2f", best[i].gain * course->paper_marks);
         page_cell(practice->page, "%.3f", best[i].score * course->paper_marks);
     }
-    page_paragraph(practice->page, "Gain: marks of the paper that a few minutes on the topic should win. A minute: the same for "
-                                   "each minute; a topic just met counts for less there, one that rested for more.");
+    page_paragraph(practice->page, "Gain: marks of the paper that a few minutes on the topic should win, seen four weeks ahead at "
+                                   "most. A minute: the same for each minute; a topic just met counts for less there, one that rested for more.");
 }
 
 static bool choose_next(struct practice *practice, int *index, struct messages *messages)

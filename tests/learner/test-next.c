@@ -6,6 +6,7 @@
 #include "learner/next.h"
 
 #define EXAM (START + 40 * DAY)
+#define FORESEEN (START + 28 * DAY)     /* how far gains are reckoned */
 
 static const struct learner_setting now_alone = {START, EXAM, LEARNER_NONE, 1.5};
 
@@ -55,7 +56,7 @@ Test(learner, the_topic_is_chosen_by_a_block_whatever_the_question)
     struct learner_choice choice = choose(learner, &now_alone, open, 3);
     cr_expect_eq(choice.id, (size_t)9);             /* the largest share of four topics nobody practised */
     cr_expect_eq(choice.topic, (size_t)0);
-    double gain = learner_gain(learner, 0, START, EXAM, LEARNER_NEXT_MARKS);
+    double gain = learner_gain(learner, 0, START, FORESEEN, LEARNER_NEXT_MARKS);
     cr_expect_float_eq(choice.gain, gain, 1e-16);
     cr_expect_float_eq(choice.score, gain / (LEARNER_NEXT_MARKS * 1.5), 1e-16);
     learner_free(learner);
@@ -76,6 +77,15 @@ Test(learner, not_met_before_longest_left_and_the_first_of_two_alike)
     const struct learner_open left[] = {{1, 0, START - DAY, NAN}};
     choice = choose(learner, &now_alone, left, 1);
     cr_expect_float_eq(choice.score, choice.gain / 4.5, 1e-16);
+    learner_free(learner);
+}
+
+Test(learner, a_near_exam_is_reckoned_to_the_day)
+{
+    struct learner *learner = small_learner();
+    const struct learner_open open = unmet(1, 0);
+    struct learner_choice choice = choose(learner, &(struct learner_setting){START, START + 9 * DAY, LEARNER_NONE, 1.5}, &open, 1);
+    cr_expect_float_eq(choice.gain, learner_gain(learner, 0, START, START + 9 * DAY, LEARNER_NEXT_MARKS), 1e-16);
     learner_free(learner);
 }
 
@@ -100,8 +110,8 @@ Test(learner, a_topic_that_rested_comes_before_one_just_met)
         .topic = 1, .objective = 0, .word = 0, .got = 1, .maximum = 1, .moderated = NAN}, 1));
     cr_assert(learner_attempt(learner, START - 14 * DAY, &last, &mark, 1));
     const struct learner_open open[] = {unmet(1, 0), unmet(2, 1)};
-    double first = learner_gain(learner, 0, START, EXAM, LEARNER_NEXT_MARKS);
-    double second = learner_gain(learner, 1, START, EXAM, LEARNER_NEXT_MARKS);
+    double first = learner_gain(learner, 0, START, FORESEEN, LEARNER_NEXT_MARKS);
+    double second = learner_gain(learner, 1, START, FORESEEN, LEARNER_NEXT_MARKS);
     struct learner_choice choice = choose(learner, &now_alone, open, 2);
     cr_expect_gt(first, second);            /* by its share; 14 days of rest against 20 turn it */
     cr_expect_eq(choice.id, (size_t)2);
