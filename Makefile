@@ -55,12 +55,13 @@ TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
 test test-commands: export OWNMARK := $(BUILD)/ownmark
 test test-terminal: export PTY_SESSION := $(BUILD)/pty-session
 test-commands: all
-test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-banks $(BUILD)/tools/check-features
+test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-banks $(BUILD)/tools/check-features $(BUILD)/tools/simulate
 	@sh tools/check-rooms
 	@sh tools/run-tests $(TEST_PROGRAMS)
 	@sh tools/run-transcripts $(BUILD)/ownmark
 	@$(BUILD)/tools/check-banks $(BALANCED_BANKS) >$(BUILD)/balance.txt || { cat $(BUILD)/balance.txt; exit 1; }
 	@$(BUILD)/tools/check-features $(BALANCED_BANKS) >$(BUILD)/features.txt || { grep FEW $(BUILD)/features.txt; exit 1; }
+	@$(BUILD)/tools/simulate --check
 
 # The same suite under the address, undefined-behaviour and leak sanitizers. Compiled less hard: the runtime of the
 # sanitizers and the hardening flags get into each other's way.
@@ -74,7 +75,7 @@ sanitize:
 demo: all
 	@sh tools/demo $(BUILD)/ownmark
 
-bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record bench-evidence)
+bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record bench-evidence simulate)
 	@sh tools/bench $(BUILD)
 
 SHARE = $(DESTDIR)$(PREFIX)/share
@@ -118,6 +119,11 @@ $(BUILD)/tools/check-banks $(BUILD)/tools/check-features $(BUILD)/tools/weak-que
 
 # Measures how well the evidence for points agrees with a person.
 $(BUILD)/tools/bench-evidence: %: %.o $(BUILD)/tests/answer/labelled.o $(call archives,answer)
+	@echo "  link $@"
+	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+
+# Simulated students, for the choice of questions, the timetable and the forecast.
+$(BUILD)/tools/simulate: $(patsubst %.c,$(BUILD)/%.o,$(wildcard tools/simulate*.c)) $(call archives,learner)
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
