@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "commands/shared.h"
 #include "commands/table.h"
+#include "practice/choose.h"
 #include "practice/hours.h"
 #include "terminal/terminal.h"
 
@@ -259,6 +260,35 @@ static bool is_past(const struct setting *setting, const char *value)
     return value && strcmp(setting->name, SETTING_EXAM_DATE) == 0 && day_parse(value, &day) && day < day_of(moment_now());
 }
 
+static const char *file_of(const struct arguments *arguments, const struct banks *banks)
+{
+    for (size_t i = 0; i < banks->count; i++)
+        if (text_equal(banks->items[i].id, banks->id))
+            return banks->items[i].path;
+    return banks->id ? argument_value(arguments, "--bank") : NULL;
+}
+
+/* "taught:" with the id of the topic that was named by id or name. As it is where the bank cannot be looked into; NULL with
+ * a message when it has no such topic. */
+static const char *taught_topic(const char *name, const char *path, struct arena *arena, struct messages *messages)
+{
+    struct messages unheeded = MESSAGES_EMPTY;
+    struct bank *bank = path ? bank_open(path, true, &unheeded) : NULL;
+    const char *result = name;
+    if (bank) {
+        struct wish wish;
+        const struct wish_words words = {.topic = name + strlen(SETTING_TAUGHT)};
+        bool known = wish_read(bank, &words, &wish, messages);
+        const struct topic *topic = known ? &bank_course(bank)->topics[wish.topic] : NULL;
+        if (topic && !topic->is_leaf)
+            messages_error(messages, "%s has topics of its own; say of each of them when it was taught", topic->name);
+        result = topic && topic->is_leaf ? arena_print(arena, SETTING_TAUGHT "%s", topic->id) : NULL;
+    }
+    bank_close(bank);
+    messages_free(&unheeded);
+    return result;
+}
+
 static enum exit_status keep(const struct arguments *arguments, const struct setting *setting, const char *value)
 {
     struct messages messages = MESSAGES_EMPTY;
@@ -269,6 +299,9 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     bool of_bank = setting->scope == OF_BANK || (setting->scope == OF_EITHER && argument_given(arguments, "--bank"));
     bool found = record && (!of_bank || find_banks(arguments, record, arena, &banks, &messages));
     event.item = setting->name;
+    if (found && value && text_starts_with(setting->name, SETTING_TAUGHT))
+        event.item = taught_topic(setting->name, file_of(arguments, &banks), arena, &messages);
+    found = found && event.item;
     event.text = value;
     event.bank = banks.id;
     bool done = found && record_append(record, &event, 1, &messages);
@@ -276,7 +309,7 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     if (done) {
         struct page *page = page_new();
         bool several = of_bank && (banks.count > 1 || argument_given(arguments, "--bank"));
-        page_paragraph(page, "%s%s%s: %s.%s", setting->name, several ? " of " : "", several ? banks.id : "",
+        page_paragraph(page, "%s%s%s: %s.%s", event.item, several ? " of " : "", several ? banks.id : "",
                        value ? value : "not set any more", is_past(setting, value) ? " That day is over: is the year right?" : "");
         show_and_end(page, EXIT_DONE);
     }
