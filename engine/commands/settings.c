@@ -6,9 +6,9 @@
 #include "base/dates.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "commands/settings-bank.h"
 #include "commands/shared.h"
 #include "commands/table.h"
-#include "practice/choose.h"
 #include "practice/hours.h"
 #include "terminal/terminal.h"
 
@@ -139,53 +139,9 @@ static const struct setting *find_setting(const char *name, struct messages *mes
     return NULL;
 }
 
-/* ---- Which bank ------------------------------------------------------------------------------------ */
-
-struct banks {
-    struct known_bank *items;       /* those the record knows, latest first */
-    size_t count;
-    const char *id;                 /* whose settings are meant; NULL: none is known yet, so all banks' */
-};
-
-static const char *known_as(const struct banks *banks, const char *name)
-{
-    for (size_t i = 0; i < banks->count; i++)
-        if (text_equal(banks->items[i].id, name) || text_equal(banks->items[i].path, name))
-            return banks->items[i].id;
-    return NULL;
-}
-
-/* A bank that was never practised from is named by its file. */
-static const char *id_in_file(const char *path, struct arena *arena, struct messages *messages)
-{
-    struct bank *bank = bank_open(path, true, messages);
-    const char *id = bank ? arena_copy_text(arena, bank_id(bank)) : NULL;
-    bank_close(bank);
-    return id;
-}
-
-static bool find_banks(const struct arguments *arguments, struct record *record, struct arena *arena, struct banks *banks,
-                       struct messages *messages)
-{
-    const char *name = argument_value(arguments, "--bank");
-    *banks = (struct banks){0};
-    if (record && !record_banks(record, arena, &banks->items, &banks->count, messages))
-        return false;
-    if (!name) {
-        banks->id = banks->count ? banks->items[0].id : NULL;
-        return true;
-    }
-    banks->id = known_as(banks, name);
-    if (!banks->id && !names_bank_file(name))
-        messages_error(messages, "no bank '%s' was used yet; give its file, for example --bank my-bank.xml", name);
-    else if (!banks->id)
-        banks->id = id_in_file(name, arena, messages);
-    return banks->id != NULL;
-}
-
 /* ---- Showing --------------------------------------------------------------------------------------- */
 
-static void show_as_json(struct record *record, const struct banks *banks, struct arena *arena)
+static void show_as_json(struct record *record, const struct settings_banks *banks, struct arena *arena)
 {
     struct buffer out = BUFFER_EMPTY;
     struct json json;
@@ -218,7 +174,7 @@ static bool is_told(struct record *record, const struct setting *setting, const 
 }
 
 /* What belongs to a bank is told for each bank in use, that of the bank meant first; what may, for each that differs. */
-static void show_as_page(struct record *record, const struct banks *banks, struct arena *arena)
+static void show_as_page(struct record *record, const struct settings_banks *banks, struct arena *arena)
 {
     struct page *page = page_new();
     page_heading(page, 1, "Settings");
@@ -241,8 +197,8 @@ static enum exit_status show(const struct arguments *arguments)
     struct messages messages = MESSAGES_EMPTY;
     struct arena *arena = arena_new();
     struct record *record = open_record_for(arguments, RECORD_READ, &messages);
-    struct banks banks;
-    bool opened = !messages.errors, found = opened && find_banks(arguments, record, arena, &banks, &messages);
+    struct settings_banks banks;
+    bool opened = !messages.errors, found = opened && settings_find_banks(arguments, record, arena, &banks, &messages);
     if (found && arguments->json)
         show_as_json(record, &banks, arena);
     else if (found)
@@ -260,47 +216,18 @@ static bool is_past(const struct setting *setting, const char *value)
     return value && strcmp(setting->name, SETTING_EXAM_DATE) == 0 && day_parse(value, &day) && day < day_of(moment_now());
 }
 
-static const char *file_of(const struct arguments *arguments, const struct banks *banks)
-{
-    for (size_t i = 0; i < banks->count; i++)
-        if (text_equal(banks->items[i].id, banks->id))
-            return banks->items[i].path;
-    return banks->id ? argument_value(arguments, "--bank") : NULL;
-}
-
-/* "taught:" with the id of the topic that was named by id or name. As it is where the bank cannot be looked into; NULL with
- * a message when it has no such topic. */
-static const char *taught_topic(const char *name, const char *path, struct arena *arena, struct messages *messages)
-{
-    struct messages unheeded = MESSAGES_EMPTY;
-    struct bank *bank = path ? bank_open(path, true, &unheeded) : NULL;
-    const char *result = name;
-    if (bank) {
-        struct wish wish;
-        const struct wish_words words = {.topic = name + strlen(SETTING_TAUGHT)};
-        bool known = wish_read(bank, &words, &wish, messages);
-        const struct topic *topic = known ? &bank_course(bank)->topics[wish.topic] : NULL;
-        if (topic && !topic->is_leaf)
-            messages_error(messages, "%s has topics of its own; say of each of them when it was taught", topic->name);
-        result = topic && topic->is_leaf ? arena_print(arena, SETTING_TAUGHT "%s", topic->id) : NULL;
-    }
-    bank_close(bank);
-    messages_free(&unheeded);
-    return result;
-}
-
 static enum exit_status keep(const struct arguments *arguments, const struct setting *setting, const char *value)
 {
     struct messages messages = MESSAGES_EMPTY;
     struct arena *arena = arena_new();
     struct event event = event_blank(EVENT_SETTING);
     struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
-    struct banks banks = {0};
+    struct settings_banks banks = {0};
     bool of_bank = setting->scope == OF_BANK || (setting->scope == OF_EITHER && argument_given(arguments, "--bank"));
-    bool found = record && (!of_bank || find_banks(arguments, record, arena, &banks, &messages));
+    bool found = record && (!of_bank || settings_find_banks(arguments, record, arena, &banks, &messages));
     event.item = setting->name;
     if (found && value && text_starts_with(setting->name, SETTING_TAUGHT))
-        event.item = taught_topic(setting->name, file_of(arguments, &banks), arena, &messages);
+        event.item = settings_taught(arguments, &banks, setting->name, arena, &messages);
     found = found && event.item;
     event.text = value;
     event.bank = banks.id;
