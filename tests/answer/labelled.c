@@ -1,3 +1,4 @@
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -25,9 +26,16 @@ static size_t cut(char *line, char *cells[CELLS])
     return count;
 }
 
-static bool one_of(const char *cell, const char *one, const char *other)
+static const char *const labels[] = {[LABEL_NOT] = "not", [LABEL_EARNED] = "earned", [LABEL_UNCLEAR] = "unclear"};
+static const char *const halves[] = {"first", "second", "held-out"};
+
+/* The place of the cell among three; 3 when it is none of them. */
+static size_t place_of(const char *cell, const char *const three[3])
 {
-    return strcmp(cell, one) == 0 || strcmp(cell, other) == 0;
+    size_t at = 0;
+    while (at < 3 && strcmp(cell, three[at]) != 0)
+        at++;
+    return at;
 }
 
 static const char *fault_of(char *const cells[CELLS], size_t count)
@@ -37,10 +45,10 @@ static const char *fault_of(char *const cells[CELLS], size_t count)
     for (size_t i = 0; i < CELLS; i++)
         if (!*cells[i])
             return "a cell is empty";
-    if (!one_of(cells[4], "first", "second"))
-        return "the half is neither \"first\" nor \"second\"";
-    if (!one_of(cells[5], "earned", "not"))
-        return "the label is neither \"earned\" nor \"not\"";
+    if (place_of(cells[4], halves) == 3)
+        return "the half is neither \"first\" nor \"second\" nor \"held-out\"";
+    if (place_of(cells[5], labels) == 3)
+        return "the label is neither \"earned\" nor \"not\" nor \"unclear\"";
     return NULL;
 }
 
@@ -49,7 +57,7 @@ static struct labelled row_of(char *const cells[CELLS], unsigned long line, stru
     return (struct labelled){
         .question = arena_copy_text(arena, cells[0]), .part = arena_copy_text(arena, cells[1]),
         .point = arena_copy_text(arena, cells[2]), .kind = arena_copy_text(arena, cells[3]),
-        .half = arena_copy_text(arena, cells[4]), .earned = strcmp(cells[5], "earned") == 0,
+        .half = arena_copy_text(arena, cells[4]), .label = (enum label)place_of(cells[5], labels),
         .answer = arena_copy_text(arena, cells[6]), .line = line,
     };
 }
@@ -89,36 +97,52 @@ bool labelled_read(const char *path, struct arena *arena, struct labelled_table 
     return messages->errors == errors;
 }
 
+const char *label_name(enum label label)
+{
+    return labels[label];
+}
+
 /* ---- Judging ---- */
 
-bool labelled_open(struct labelled_judge *judge, const char *path, struct messages *messages)
+static bool open_course(struct labelled_course *course, const char *path, struct arena *kept, struct messages *messages)
 {
-    struct bank *bank = bank_open(path, false, messages);
-    if (!bank)
+    course->bank = bank_open(path, false, messages);
+    if (!course->bank)
         return false;
-    *judge = (struct labelled_judge){.bank = bank, .arena = arena_new()};
-    judge->vocabulary = vocabulary_new(judge->arena);
-    vocabulary_add_course(judge->vocabulary, bank_course(bank));
+    course->vocabulary = vocabulary_new(kept);
+    vocabulary_add_course(course->vocabulary, bank_course(course->bank));
     struct arena *arena = arena_new();
     bool complete = true;
-    for (size_t i = 0; complete && i < bank_question_count(bank); i++) {
+    for (size_t i = 0; complete && i < bank_question_count(course->bank); i++) {
         arena_reset(arena);
-        const struct question *question = bank_question(bank, i, arena, messages);
+        const struct question *question = bank_question(course->bank, i, arena, messages);
         complete = question != NULL;
         if (complete)
-            vocabulary_add_question(judge->vocabulary, question);
+            vocabulary_add_question(course->vocabulary, question);
     }
     arena_free(arena);
-    if (!complete)
-        labelled_close(judge);
     return complete;
+}
+
+bool labelled_open(struct labelled_judge *judge, const char *const *banks, size_t count, struct messages *messages)
+{
+    assert(count <= LABELLED_BANKS);
+    *judge = (struct labelled_judge){.count = count, .arena = arena_new()};
+    for (size_t i = 0; i < count; i++)
+        if (!open_course(&judge->courses[i], banks[i], judge->arena, messages)) {
+            labelled_close(judge);
+            return false;
+        }
+    return true;
 }
 
 void labelled_close(struct labelled_judge *judge)
 {
     arena_free(judge->arena);
-    bank_close(judge->bank);
-    *judge = (struct labelled_judge){0};
+    for (size_t i = 0; i < judge->count; i++)
+        if (judge->courses[i].bank)
+            bank_close(judge->courses[i].bank);
+    *judge = (struct labelled_judge){.count = 0};
 }
 
 static const struct part *find_part(const struct question *question, const char *id)
@@ -132,20 +156,25 @@ static const struct part *find_part(const struct question *question, const char 
 const struct point_evidence *labelled_evidence(const struct labelled_judge *judge, const struct labelled *row,
                                                struct arena *arena)
 {
-    int index = bank_find(judge->bank, row->question);
+    int index = -1;
+    const struct labelled_course *of = judge->courses;
+    for (size_t i = 0; i < judge->count && index < 0; i++) {
+        of = &judge->courses[i];
+        index = bank_find(of->bank, row->question);
+    }
     if (index < 0)
         return NULL;
-    const struct course *course = bank_course(judge->bank);
+    const struct course *course = bank_course(of->bank);
     struct messages messages = MESSAGES_EMPTY;
     struct values values = {NULL, 0};
-    const struct question *question = bank_question(judge->bank, (size_t)index, arena, &messages);
+    const struct question *question = bank_question(of->bank, (size_t)index, arena, &messages);
     bool drawn = question && values_draw(course, question, SEED, arena, &values, &messages);
     messages_free(&messages);
     const struct part *part = drawn ? find_part(question, row->part) : NULL;
     if (!part)
         return NULL;
     struct evidence_ask ask = {.course = course, .question = question, .part = part, .values = &values,
-                               .vocabulary = judge->vocabulary};
+                               .vocabulary = of->vocabulary};
     return evidence_point(evidence_of(&ask, row->answer, arena), row->point);
 }
 
@@ -154,17 +183,18 @@ const struct point_evidence *labelled_evidence(const struct labelled_judge *judg
 void labelled_add(struct labelled_count *count, const struct labelled *row, enum evidence_verdict verdict)
 {
     count->rows++;
-    count->earned += row->earned;
-    count->lost += !row->earned;
+    bool earned = row->label == LABEL_EARNED, lost = row->label == LABEL_NOT;
+    count->earned += earned;
+    count->lost += lost;
     count->earned_said += verdict == LOOKS_EARNED;
     count->lost_said += verdict == LOOKS_NOT_EARNED;
-    count->earned_found += verdict == LOOKS_EARNED && row->earned;
-    count->lost_found += verdict == LOOKS_NOT_EARNED && !row->earned;
+    count->earned_found += verdict == LOOKS_EARNED && earned;
+    count->lost_found += verdict == LOOKS_NOT_EARNED && lost;
 }
 
 bool labelled_is_miss(const struct labelled *row, enum evidence_verdict verdict)
 {
-    return verdict != CANT_TELL && row->earned != (verdict == LOOKS_EARNED);
+    return verdict != CANT_TELL && row->label != (verdict == LOOKS_EARNED ? LABEL_EARNED : LABEL_NOT);
 }
 
 static double ratio(size_t part, size_t whole)
@@ -179,5 +209,5 @@ double labelled_precision(const struct labelled_count *count)
 
 double labelled_recall(const struct labelled_count *count)
 {
-    return ratio(count->earned_found + count->lost_found, count->rows);
+    return ratio(count->earned_found + count->lost_found, count->earned + count->lost);
 }

@@ -10,7 +10,8 @@
 #include "answer/labelled.h"
 
 #define LABELS "tests/data/labelled-answers.tsv"
-#define BANK "banks/coastal-science.xml"
+
+static const char *const own_bank[] = {"banks/coastal-science.xml"};
 
 static struct arena *arena;
 static struct messages messages;
@@ -21,7 +22,7 @@ static void setup(void)
 {
     arena = arena_new();
     messages = MESSAGES_EMPTY;
-    if (!labelled_read(LABELS, arena, &table, &messages) || !labelled_open(&judge, BANK, &messages)) {
+    if (!labelled_read(LABELS, arena, &table, &messages) || !labelled_open(&judge, own_bank, 1, &messages)) {
         messages_print(&messages);
         cr_assert_fail("the labelled answers or their bank cannot be used");
     }
@@ -56,11 +57,13 @@ Test(answer, labelled_table_is_read)
     struct labelled_table read;
     size_t errors;
     cr_assert(read_text("# from nowhere\nquestion\tpart\tpoint\tkind\thalf\tlabel\tanswer\n"
-                        "q1\ta\ta.1\tterse\tfirst\tearned\tthe Moon\nq1\ta\ta.2\twrong\tsecond\tnot\tthe Sun", own, &read, &errors));
-    cr_assert_eq(read.count, 2);
+                        "q1\ta\ta.1\tterse\tfirst\tearned\tthe Moon\nq1\ta\ta.2\twrong\tsecond\tnot\tthe Sun\n"
+                        "q2\ta\ta.1\tpartly\theld-out\tunclear\tit pulls", own, &read, &errors));
+    cr_assert_eq(read.count, 3);
     cr_expect_str_eq(read.rows[0].point, "a.1");
     cr_expect_str_eq(read.rows[0].answer, "the Moon");
-    cr_expect(read.rows[0].earned && !read.rows[1].earned);
+    cr_expect(read.rows[0].label == LABEL_EARNED && read.rows[1].label == LABEL_NOT && read.rows[2].label == LABEL_UNCLEAR);
+    cr_expect_str_eq(read.rows[2].half, "held-out");
     cr_expect_str_eq(read.rows[1].half, "second");
     cr_expect_eq(read.rows[1].line, 4);
     arena_free(own);
@@ -90,7 +93,7 @@ Test(answer, labelled_table_refuses_what_it_cannot_use)
 
 Test(answer, labelled_counts_verdicts)
 {
-    struct labelled earned = {.earned = true}, lost = {.earned = false};
+    struct labelled earned = {.label = LABEL_EARNED}, lost = {.label = LABEL_NOT};
     struct labelled_count count = {0};
     cr_expect(isnan(labelled_precision(&count)) && isnan(labelled_recall(&count)));
     labelled_add(&count, &earned, LOOKS_EARNED);
@@ -102,6 +105,15 @@ Test(answer, labelled_counts_verdicts)
     cr_expect_eq(count.lost, 2);
     cr_expect_float_eq(labelled_precision(&count), 0.5, 1e-12);     /* 2 right of 4 said */
     cr_expect_float_eq(labelled_recall(&count), 0.4, 1e-12);        /* 2 right of 5 rows */
+    struct labelled unclear = {.label = LABEL_UNCLEAR};
+    labelled_add(&count, &unclear, CANT_TELL);          /* nobody can tell: no miss, and not to be found */
+    cr_expect_float_eq(labelled_precision(&count), 0.5, 1e-12);
+    cr_expect_float_eq(labelled_recall(&count), 0.4, 1e-12);
+    labelled_add(&count, &unclear, LOOKS_EARNED);       /* a verdict all the same: 2 right of 5 said */
+    cr_expect_float_eq(labelled_precision(&count), 0.4, 1e-12);
+    cr_expect_float_eq(labelled_recall(&count), 0.4, 1e-12);
+    cr_expect(labelled_is_miss(&unclear, LOOKS_EARNED) && labelled_is_miss(&unclear, LOOKS_NOT_EARNED)
+              && !labelled_is_miss(&unclear, CANT_TELL));
     cr_expect(labelled_is_miss(&lost, LOOKS_EARNED) && labelled_is_miss(&earned, LOOKS_NOT_EARNED));
     cr_expect_not(labelled_is_miss(&lost, CANT_TELL) || labelled_is_miss(&lost, LOOKS_NOT_EARNED));
 }
@@ -200,13 +212,14 @@ Test(answer, labelled_numbers_do_not_vary, .init = setup, .fini = teardown)
 {
     enum { DRAWS = 12 };
     struct arena *own = arena_new();
+    struct bank *bank = judge.courses[0].bank;
     size_t numbers = 0;
     for (size_t i = 0; i < table.count; i++) {
         const struct labelled *row = &table.rows[i];
         arena_reset(own);
         const struct point_evidence *point = labelled_evidence(&judge, row, own);
         const struct question *question =
-            bank_question(judge.bank, (size_t)bank_find(judge.bank, row->question), own, &messages);
+            bank_question(bank, (size_t)bank_find(bank, row->question), own, &messages);
         cr_assert(point && question);
         if (!point->number)
             continue;
@@ -214,7 +227,7 @@ Test(answer, labelled_numbers_do_not_vary, .init = setup, .fini = teardown)
         double first = NAN;
         for (uint64_t seed = 0; seed < DRAWS; seed++) {
             struct values values;
-            cr_assert(values_draw(bank_course(judge.bank), question, seed, own, &values, &messages));
+            cr_assert(values_draw(bank_course(bank), question, seed, own, &values, &messages));
             double expected = values_expected(&values, point->point->number);
             first = seed == 0 ? expected : first;
             cr_expect(expected == first || (isnan(expected) && isnan(first)), "line %lu: %s has drawn numbers", row->line,
