@@ -1,0 +1,98 @@
+/* Said, and unsaid: key words that the answer contradicts or negates. */
+#include "answer/judgement.h"
+
+#include <string.h>
+
+/* ---- Contradiction ------------------------------------------------------------------------------- */
+
+/* Every carrying word of one clause, directions left out, stands in the other. */
+static bool clause_within(const struct words *words, size_t clause, size_t other)
+{
+    for (size_t i = 0; i < words->count; i++) {
+        if (words->items[i].clause != clause || !word_carries(&words->items[i])
+            || direction_at(words, i) != DIRECTION_NONE)
+            continue;
+        bool found = false;
+        for (size_t k = 0; k < words->count && !found; k++)
+            found = words->items[k].clause == other && strcmp(words->items[k].stem, words->items[i].stem) == 0;
+        if (!found)
+            return false;
+    }
+    return true;
+}
+
+static struct directions clause_directions(const struct words *words, size_t clause)
+{
+    struct directions found = {0, 0};
+    for (size_t i = 0; i < words->count; i++)
+        if (words->items[i].clause == clause && assertion_of(words, i, i) == SAID) {
+            struct directions one = directions_in(words, i, i);
+            found.up += one.up;
+            found.down += one.down;
+        }
+    return found;
+}
+
+static bool goes_against(struct directions one, struct directions other)
+{
+    return (one.up && !one.down && other.down && !other.up) || (one.down && !one.up && other.up && !other.down);
+}
+
+/* The same key word elsewhere with the opposite direction, or negated. */
+static const struct hit *contrary(const struct judgement *judgement, const struct group *group, bool *plain)
+{
+    const struct words *words = &judgement->reading->words;
+    size_t clause = words->items[group->chosen->first].clause;
+    struct directions here = clause_directions(words, clause);
+    for (size_t i = 0; i < group->hits.count; i++) {
+        const struct hit *hit = &group->hits.items[i];
+        size_t other = words->items[hit->first].clause;
+        if (other == clause || hit->opposite)
+            continue;
+        bool against = hit->assertion == SAID && goes_against(here, clause_directions(words, other));
+        if (!against && hit->assertion != NEGATED)
+            continue;
+        *plain = judgement->group_count == 1 && clause_within(words, other, clause) && clause_within(words, clause, other);
+        return hit;
+    }
+    return NULL;
+}
+
+bool settle_contradicted(struct judgement *judgement)
+{
+    for (size_t i = 0; i < judgement->group_count; i++) {
+        bool plain = false;
+        const struct hit *hit = contrary(judgement, &judgement->groups[i], &plain);
+        if (!hit)
+            continue;
+        add_hit(judgement, judgement->groups[i].chosen);
+        add_hit(judgement, hit);
+        settle(judgement, plain ? LOOKS_NOT_EARNED : CANT_TELL, GROUND_CONTRADICTED,
+               with_quotes(judgement, "compare what you wrote here: ", ""));
+        judgement->evidence->contradicted = plain;
+        return true;
+    }
+    return false;
+}
+
+/* ---- Negation ------------------------------------------------------------------------------------ */
+
+/* A key word that the answer only negates. "There is not enough energy left" may be the very point, so nothing is
+ * settled: of twenty such answers labelled by hand nine were right. */
+bool settle_negated(struct judgement *judgement)
+{
+    size_t sentences = judgement->reading->words.sentences, against = 0;
+    for (size_t i = 0; i < judgement->group_count; i++) {
+        struct group *group = &judgement->groups[i];
+        const struct hit *negated = hit_in(judgement, group, NEGATED, 0, sentences);
+        bool stands = hit_in(judgement, group, SAID, 0, sentences) || hit_in(judgement, group, DOUBTFUL, 0, sentences);
+        if (!negated || stands)
+            continue;
+        against++;
+        add_hit(judgement, negated);
+    }
+    if (!against)
+        return false;
+    settle(judgement, CANT_TELL, GROUND_NEGATED, with_quotes(judgement, "see what \"not\" turns here: ", ""));
+    return true;
+}
