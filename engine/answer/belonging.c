@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+enum { AS_REACH = 8 };          /* words from the first "as" of a comparison to what is compared with */
+
 bool names_only(const struct evidence_ask *ask)
 {
     static const char *const naming[] = {"name", "state", "give", "identify", "list", "label", "complete", "choose", "predict"};
@@ -46,23 +48,48 @@ static bool directions_are_near(const struct judgement *judgement)
     return true;
 }
 
-/* Does a "than" stand before this word in its clause? Then it is what is compared with, not what is spoken of. */
+/* Does a "than", or the second of "as long as", stand before this word in its clause? Then it is what is compared with, not
+ * what is spoken of. */
 static bool is_behind_than(const struct words *words, size_t index)
 {
-    for (size_t i = index; i-- > 0 && words->items[i].clause == words->items[index].clause;)
-        if (strcmp(words->items[i].folded, "than") == 0)
+    size_t as = 0;
+    for (size_t i = index; i-- > 0 && words->items[i].sentence == words->items[index].sentence;) {
+        if (strcmp(words->items[i].folded, "and") == 0)
+            return false;
+        if (words->items[i].clause == words->items[index].clause && strcmp(words->items[i].folded, "than") == 0)
             return true;
+        as += strcmp(words->items[i].folded, "as") == 0 && index - i <= AS_REACH;
+        if (as == 2)
+            return true;
+    }
     return false;
 }
 
+/* Does the text have the word at index, and only on the other side of its comparison? */
+static bool is_on_other_side(const struct words *words, size_t index, const struct words *text)
+{
+    bool same = false, other = false;
+    for (size_t i = 0; i < text->count; i++) {
+        if (strcmp(text->items[i].stem, words->items[index].stem) != 0)
+            continue;
+        bool kept = is_behind_than(text, i) == is_behind_than(words, index);
+        same = same || kept;
+        other = other || !kept;
+    }
+    return other && !same;
+}
+
+/* The words that the text compares, found again in the answer's clauses of key words, have to stand on the same sides. */
 static bool sides_are_kept(const struct judgement *judgement)
 {
     const struct words *words = &judgement->reading->words, *text = &judgement->text;
-    for (size_t i = 0; i < judgement->group_count; i++) {
-        size_t at = judgement->groups[i].chosen->first;
-        for (size_t k = 0; k < text->count; k++)
-            if (strcmp(text->items[k].stem, words->items[at].stem) == 0 && is_behind_than(text, k) != is_behind_than(words, at))
-                return false;
+    for (size_t i = 0; i < words->count; i++) {
+        bool near = false;
+        for (size_t k = 0; k < judgement->group_count; k++)
+            near = near || words->items[judgement->groups[k].chosen->first].clause == words->items[i].clause;
+        if (near && word_carries(&words->items[i]) && !words->items[i].number && strcmp(words->items[i].stem, "part") != 0
+            && is_on_other_side(words, i, text))
+            return false;
     }
     return true;
 }
@@ -75,147 +102,94 @@ static bool ways_keep_order(const struct judgement *judgement)
     enum direction wanted = DIRECTION_NONE, first = DIRECTION_NONE;
     for (size_t i = 0; i < text->count && wanted == DIRECTION_NONE; i++)
         wanted = direction_at(text, i);
-    size_t where = words->count, up = 0, down = 0;
-    for (size_t i = 0; i < judgement->group_count; i++) {
-        const struct hit *hit = judgement->groups[i].chosen;
-        struct directions ways = directions_in(words, hit->first, hit->last);
-        up += ways.up;
-        down += ways.down;
-        if (ways.up + ways.down && hit->first < where) {
-            where = hit->first;
-            first = ways.up ? DIRECTION_UP : DIRECTION_DOWN;
-        }
+    size_t sentence = words->items[judgement->groups[0].chosen->first].sentence, up = 0, down = 0;
+    for (size_t i = 0; i < words->count; i++) {
+        enum direction way = words->items[i].sentence == sentence ? direction_at(words, i) : DIRECTION_NONE;
+        first = first == DIRECTION_NONE ? way : first;
+        up += way == DIRECTION_UP;
+        down += way == DIRECTION_DOWN;
     }
-    return !judgement->sense.up || !judgement->sense.down || !up || !down || first == wanted;
+    return !judgement->keys_direct || !judgement->sense.up || !judgement->sense.down || !up || !down || first == wanted;
+}
+
+/* The clause around the hit, or its part between two "and"s. */
+static bool names_other_around(const struct judgement *judgement, const struct hit *hit, enum pairs_kind kind,
+                               bool part)
+{
+    const struct words *words = &judgement->reading->words;
+    size_t first = hit->first, last = hit->first, clause = words->items[first].clause;
+    while (first > 0 && words->items[first - 1].clause == clause
+           && !(part && strcmp(words->items[first - 1].folded, "and") == 0))
+        first--;
+    while (last + 1 < words->count && words->items[last + 1].clause == clause
+           && !(part && strcmp(words->items[last + 1].folded, "and") == 0))
+        last++;
+    return names_reverse(words, first, last, &judgement->text, kind);
 }
 
 /* "Air above the sea rises" is not "air above the land rises": a clause that names only the other of a pair. */
-static bool names_the_other(const struct judgement *judgement)
+static bool names_the_other(const struct judgement *judgement, enum pairs_kind kind)
+{
+    for (size_t i = 0; i < judgement->group_count; i++)
+        if (names_other_around(judgement, judgement->groups[i].chosen, kind, false)
+            || names_other_around(judgement, judgement->groups[i].chosen, kind, true))
+            return true;
+    return false;
+}
+
+static size_t place_of_word(const struct words *words, const struct word *word)
+{
+    size_t at = 0;
+    while (at < words->count && strcmp(words->items[at].folded, word->folded) != 0)
+        at++;
+    return at;
+}
+
+/* "From 8.11 to 8.05" is not said by "from 8.05 to 8.11". */
+static bool numbers_keep_order(const struct judgement *judgement)
+{
+    const struct words *words = &judgement->reading->words, *text = &judgement->text;
+    const struct word *before = NULL;
+    for (size_t i = 0; i < text->count; i++) {
+        if (!text->items[i].number)
+            continue;
+        size_t one = before ? place_of_word(words, before) : words->count, two = place_of_word(words, &text->items[i]);
+        if (one < words->count && two < one && strcmp(folded_at(text, i - 1), "to") == 0)
+            return false;
+        before = &text->items[i];
+    }
+    return true;
+}
+
+/* Where the text goes both ways ("the pH falls as the carbon dioxide rises"), one way alone is something else. */
+static bool goes_both_ways(const struct judgement *judgement)
+{
+    const struct words *words = &judgement->reading->words;
+    if (!judgement->sense.up || !judgement->sense.down || !judgement->keys_direct)
+        return true;
+    struct directions found = directions_in(words, 0, words->count - 1);
+    return found.up + found.down < 2 || (found.up && found.down);
+}
+
+/* "A correlation does not show the cause" is not said by "that is the cause". */
+static bool negation_is_kept(const struct judgement *judgement)
 {
     const struct words *words = &judgement->reading->words;
     for (size_t i = 0; i < judgement->group_count; i++) {
-        size_t clause = clause_of(judgement, &judgement->groups[i]), first = judgement->groups[i].chosen->first, last = first;
-        while (first > 0 && words->items[first - 1].clause == clause)
-            first--;
-        while (last + 1 < words->count && words->items[last + 1].clause == clause)
-            last++;
-        if (names_reverse(words, first, last, &judgement->text))
-            return true;
-    }
-    return false;
-}
-
-static bool is_degree(const struct word *word)
-{
-    return strcmp(word->stem, "more") == 0 || strcmp(word->stem, "less") == 0 || strcmp(word->stem, "fewer") == 0;
-}
-
-/* The word that a word of degree stands before: "oxygen" in "less oxygen"; NULL at the end of its clause, and where "than" or
- * "of" comes between. */
-static const struct word *measured(const struct words *words, size_t degree)
-{
-    for (size_t i = degree + 1; i < words->count && words->items[i].clause == words->items[degree].clause; i++) {
-        if (strcmp(words->items[i].folded, "than") == 0 || strcmp(words->items[i].folded, "of") == 0)
-            return NULL;
-        if (word_carries(&words->items[i]))
-            return &words->items[i];
-    }
-    return NULL;
-}
-
-/* Does text measure this word? *any: it measures something. */
-static bool text_measures(const struct reading *reading, const struct words *text, const struct word *word, bool *any)
-{
-    for (size_t i = 0; i < text->count; i++) {
-        const struct word *other = is_degree(&text->items[i]) ? measured(text, i) : NULL;
-        *any = *any || other;
-        if (other && word_compare(word, other, reading->vocabulary) != WORD_MATCH_NONE)
-            return true;
-    }
-    return false;
-}
-
-/* "less need for oxygen" is not "less oxygen": where the scheme says what is more or less, the answer has to say it of the same. */
-static bool measures_the_same(const struct judgement *judgement)
-{
-    const struct reading *reading = judgement->reading;
-    const struct wording *accepts = &judgement->point->accepts;
-    for (size_t i = 0; i < judgement->group_count; i++) {
-        size_t at = judgement->groups[i].chosen->first;
-        const struct word *word = is_degree(&reading->words.items[at]) ? measured(&reading->words, at) : NULL;
-        if (!word)
-            continue;
-        bool any = false, same = text_measures(reading, &judgement->text, word, &any);
-        for (size_t k = 0; k < accepts->count && !same; k++) {
-            struct words wording = reading_words(reading, accepts->items[k]);
-            same = text_measures(reading, &wording, word, &any);
-        }
-        if (any && !same)
+        const struct hit *hit = judgement->groups[i].chosen;
+        if (hit->first == hit->last && !hit->lacking && is_negated_in(&judgement->text, &words->items[hit->first]))
             return false;
     }
     return true;
 }
 
-/* The place of a key word in the point's own text; its count when it is not there. */
-static size_t place_in_text(const struct judgement *judgement, const struct group *group)
+enum belonging belonging_of(const struct judgement *judgement)
 {
-    const struct words *text = &judgement->text;
-    for (size_t i = 0; i < group->key->count; i++) {
-        struct words wording = reading_words(judgement->reading, group->key->alternatives[i]);
-        for (size_t k = 0; wording.count && k < text->count; k++)
-            if (strcmp(text->items[k].stem, wording.items[0].stem) == 0)
-                return k;
-    }
-    return text->count;
-}
-
-/* The one clause of the text that holds this word; SIZE_MAX when none or several do. */
-static size_t clause_in_text(const struct judgement *judgement, const struct word *word)
-{
-    const struct words *text = &judgement->text;
-    size_t clause = SIZE_MAX;
-    for (size_t i = 0; i < text->count; i++) {
-        if (!word_carries(&text->items[i])
-            || word_compare(word, &text->items[i], judgement->reading->vocabulary) == WORD_MATCH_NONE)
-            continue;
-        if (clause != SIZE_MAX && clause != text->items[i].clause)
-            return SIZE_MAX;
-        clause = text->items[i].clause;
-    }
-    return clause;
-}
-
-static bool sets_against(const struct words *text)
-{
-    for (size_t i = 0; i < text->count; i++)
-        if (strcmp(text->items[i].folded, "while") == 0 || strcmp(text->items[i].folded, "whereas") == 0
-            || strcmp(text->items[i].folded, "but") == 0)
-            return true;
-    return false;
-}
-
-/* A text that sets two things against each other ("a random error changes, while a systematic error is the same") says what
- * belongs to which: "same" behind "random" is the other way round. */
-static bool contrast_is_kept(const struct judgement *judgement)
-{
-    const struct words *words = &judgement->reading->words, *text = &judgement->text;
-    for (size_t i = 0; sets_against(text) && i < judgement->group_count; i++) {
-        size_t place = place_in_text(judgement, &judgement->groups[i]), at = judgement->groups[i].chosen->first;
-        for (size_t k = at; place > 0 && place < text->count && k-- > 0 && words->items[k].sentence == words->items[at].sentence;) {
-            size_t clause = clause_in_text(judgement, &words->items[k]);
-            if (clause != SIZE_MAX && clause != text->items[place].clause
-                && text->items[place - 1].clause == text->items[place].clause)
-                return false;
-            if (clause != SIZE_MAX)
-                break;
-        }
-    }
-    return true;
-}
-
-bool belongs_together(const struct judgement *judgement)
-{
-    return directions_are_near(judgement) && sides_are_kept(judgement) && ways_keep_order(judgement)
-        && !names_the_other(judgement) && measures_the_same(judgement) && contrast_is_kept(judgement)
-        && !is_left_open(judgement, judgement->groups[0].chosen);
+    if (!sides_are_kept(judgement) || !contrast_is_kept(judgement) || !measures_the_same(judgement)
+        || names_the_other(judgement, PAIRS_OF_SIDES) || !numbers_keep_order(judgement)
+        || is_left_open(judgement, judgement->groups[0].chosen))
+        return BELONGS_ELSEWHERE;
+    bool together = !names_the_other(judgement, PAIRS_ALL) && directions_are_near(judgement) && ways_keep_order(judgement)
+                 && goes_both_ways(judgement) && negation_is_kept(judgement) && amounts_are_kept(judgement);
+    return together ? BELONGS_TOGETHER : BELONGS_PERHAPS;
 }

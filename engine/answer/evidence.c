@@ -35,10 +35,11 @@ static const struct vocabulary *vocabulary_for(const struct evidence_ask *ask, s
 struct reading reading_begin(const struct evidence_ask *ask, const char *answer, struct arena *arena)
 {
     struct buffer asked = BUFFER_EMPTY;
-    plain_add_blocks(&asked, &ask->part->ask, ask->values);
-    plain_add_blocks(&asked, &ask->question->stem, ask->values);
     struct reading reading = {.ask = ask, .answer = answer ? answer : "", .arena = arena};
     reading.words = words_of(reading.answer, arena);
+    plain_add_blocks(&asked, &ask->part->ask, ask->values);
+    reading.ask_words = words_of(buffer_text(&asked), arena);
+    plain_add_blocks(&asked, &ask->question->stem, ask->values);
     reading.asked = words_of(buffer_text(&asked), arena);
     reading.vocabulary = vocabulary_for(ask, arena);
     buffer_free(&asked);
@@ -167,6 +168,26 @@ static void doubt_without_needed(struct point_evidence *points, size_t count)
             }
 }
 
+static bool overlaps(struct quote one, struct quote other)
+{
+    return one.start < other.start + other.length && other.start < one.start + one.length;
+}
+
+/* Words that the scheme rejects for one point earn no other one by their key words: "waves go faster in shallow water" does not
+ * say that the water is shallow there. */
+static void doubt_inside_rejected(struct point_evidence *points, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < count; k++)
+            for (size_t q = 0; points[k].ground == GROUND_REJECTED && k != i && q < points[i].quote_count; q++)
+                if (points[i].verdict == LOOKS_EARNED && points[i].ground == GROUND_KEYS
+                    && overlaps(points[i].quotes[q], points[k].quotes[0])) {
+                    points[i].verdict = CANT_TELL;
+                    points[i].ground = GROUND_SOME_WORDS;
+                    points[i].reason = "its words are there, but in a sentence that is not accepted";
+                }
+}
+
 static struct judging judging_begin(const struct reading *reading, size_t count)
 {
     return (struct judging){
@@ -189,6 +210,8 @@ const struct evidence *evidence_of(const struct evidence_ask *ask, const char *a
     if (evidence->blank)
         return evidence;
     credit_methods(&reading, judging.points, judging.count);
+    doubt_inside_rejected(judging.points, judging.count);
+    settle_absent(&reading, judging.points, judging.count);
     doubt_without_needed(judging.points, judging.count);
     find_stem(&reading, evidence);
     find_statements(&reading, evidence);
@@ -221,6 +244,7 @@ const struct point_evidence *evidence_indicative(const struct evidence_ask *ask,
         if (point->kind == NODE_POINT)
             judge(point, &judging);
     }
+    settle_absent(&reading, judging.points, judging.count);
     *count = judging.count;
     return judging.points;
 }

@@ -12,6 +12,7 @@ struct reading {
     const char *answer;
     struct words words;
     struct words asked;                 /* of the part's ask and the question's stem */
+    struct words ask_words;             /* of the part's ask alone: what to choose from may stand in the stem */
     const struct vocabulary *vocabulary;
     struct arena *arena;
 };
@@ -27,18 +28,62 @@ bool words_hold(const struct words *words, const struct word *word);    /* by st
 /* Neither small nor a negation: what has to be there. */
 bool word_carries(const struct word *word);
 
-/* The direction a word has where it stands: "lower" in "the lower shore" names a place and has none. */
+/* It carries, and yet says nothing by itself, whatever the question is: affects, changes, things. */
+bool is_empty(const struct word *word);
+
+/* Small helps: is the text one of these? The word at index, "" behind the end. */
+bool is_one_of(const char *text, const char *const *list, size_t count);
+const char *folded_at(const struct words *words, size_t index);
+
+#define IS_ONE_OF(text, ...)                                                                               \
+    is_one_of(text, (const char *const[]){__VA_ARGS__}, sizeof((const char *const[]){__VA_ARGS__}) / sizeof(char *))
+
+/* ---- Directions (direction.c) -------------------------------------------------------------------- */
+
+/* The direction a word has where it stands: "lower" in "the lower shore" names a place and has none; the "much" of "not as
+ * much" goes down. */
 enum direction direction_at(const struct words *words, size_t index);
 
-/* ---- Finding wordings (match.c) ------------------------------------------------------------------ */
+bool direction_is_plain(const struct words *words, size_t index);  /* "rises" and "more", not "faster" and "hotter" */
+
+struct directions {
+    size_t up, down;
+};
+struct directions directions_in(const struct words *words, size_t first, size_t last);
+
+/* Does the stretch name the other of a pair that the wording names (upper and lower, wet and dry)? Then it may
+ * argue the other way round. */
+enum pairs_kind { PAIRS_OF_SIDES, PAIRS_ALL };     /* land and sea; hot and cold as well */
+bool names_reverse(const struct words *words, size_t first, size_t last, const struct words *wording, enum pairs_kind kind);
+
+/* ---- Said or not (assertion.c) ------------------------------------------------------------------- */
 
 enum assertion { SAID, DOUBTFUL, NEGATED };
+
+/* Is what stands in words first … last of the answer said, or negated around it? */
+enum assertion assertion_of(const struct words *words, size_t first, size_t last);
+
+bool words_negate(const struct words *words);   /* a text that says "not" itself */
+
+/* Is the word at index a "not" that turns what comes after it? */
+bool negates_at(const struct words *words, size_t index);
+
+/* "not as much", "isn't as many": the negation at index only makes it less. */
+bool lessens_at(const struct words *words, size_t index);
+
+/* A text that speaks of too little, or of keeping something from happening: "too little is left", "to avoid bias". A "not"
+ * in the answer may then say the very same. */
+bool speaks_of_lack(const struct words *words);
+bool word_is_of_lack(const struct word *word);
+
+/* ---- Finding wordings (match.c) ------------------------------------------------------------------ */
 
 /* A place where a wording stands, by words first … last. */
 struct hit {
     size_t first, last;
     enum assertion assertion;
     bool opposite;                      /* its directions are turned round */
+    bool lacking;                       /* negated in the answer, and that is what the point says */
 };
 
 struct hits {
@@ -51,22 +96,12 @@ struct hits {
 enum word_order { ANY_ORDER, OWN_ORDER };
 struct hits match_wording(const struct reading *reading, const struct words *wording, enum word_order order);
 
-/* Is what stands in words first … last of the answer said, or negated around it? */
-enum assertion assertion_of(const struct words *words, size_t first, size_t last);
-bool words_negate(const struct words *words);   /* a text that says "not" itself */
-
-struct directions {
-    size_t up, down;
-};
-struct directions directions_in(const struct words *words, size_t first, size_t last);
-
-/* Does the stretch name the other of a pair that the wording names (upper and lower, wet and dry)? Then it may
- * argue the other way round. */
-bool names_reverse(const struct words *words, size_t first, size_t last, const struct words *wording);
-
 /* ---- Parts of the evidence ----------------------------------------------------------------------- */
 
 void judge_words(const struct reading *reading, struct point_evidence *evidence);     /* point-words.c */
+
+/* Points whose words are missing, when all points were judged (absent.c). */
+void settle_absent(const struct reading *reading, struct point_evidence *points, size_t count);
 
 /* written.c: numbers as they stand in a text, each with the unit behind it. */
 struct candidate {

@@ -17,6 +17,7 @@ struct judgement {
     struct words text;
     struct directions sense;    /* of the text */
     bool negative;              /* the text itself says "not" */
+    bool lacks;                 /* the text speaks of too little, or of keeping something from happening */
     struct group *groups;
     size_t group_count;
     bool complete;              /* all key words, or an accepted wording, are there */
@@ -52,21 +53,36 @@ bool settle_ignored(struct judgement *judgement);
 
 void gather_groups(struct judgement *judgement);
 
+/* Does the text negate this word where it first stands? */
+bool is_negated_in(const struct words *text, const struct word *word);
+
 /* The group's first hit of this kind in sentences from … to; NULL. */
 const struct hit *hit_in(const struct judgement *judgement, const struct group *group, enum assertion assertion,
                          size_t from, size_t to);
 
-/* Chooses a hit of each group: all said in one sentence, or else in two neighbouring ones, or else anywhere in a short
- * answer. False when there is no such choice. */
+/* Does the word of the answer belong to a hit of some key word? */
+bool is_key(const struct judgement *judgement, size_t index);
+
+/* Chooses a hit of each group, the nearest together: all said in one sentence, or else in two neighbouring ones, or else
+ * anywhere in a short answer; the first where they belong together, or else the first. False when there is no such choice. */
 bool choose_together(struct judgement *judgement);
 
-/* How many carrying words of a text, those of the question left out, are in the answer. */
-size_t count_own(const struct reading *reading, const struct words *text, size_t *total);
+/* ---- What is borne out (bearing.c) --------------------------------------------------------------- */
+
+/* How many carrying words of a text, those of the question left out, are in the answer. COUNT_POINT: in sense; a word of
+ * direction is there when any of its way is, and words that are alternatives of one key word count once, any of them. */
+enum counting { COUNT_WORDS, COUNT_POINT };
+size_t count_own(const struct judgement *judgement, const struct words *text, enum counting counting, size_t *total);
 
 /* The share of all words the scheme offers for the point that the answer has; *any: it offers some beside the question's. */
-double share_of_words(const struct judgement *judgement, bool *any);
+double share_of_words(const struct judgement *judgement, enum counting counting, bool *any);
 
+/* All chosen words stand in the question, and nothing else of the point is there, although the point has more to say. */
 bool is_from_the_ask(const struct judgement *judgement);
+
+/* The whole answer says nothing that does not stand in the question: it hands it back. */
+bool only_repeats_the_ask(const struct reading *reading);
+/* Is enough of the point there beside its key words? */
 bool is_borne_out(const struct judgement *judgement);
 
 /* ---- Said and unsaid (unsaid.c) ------------------------------------------------------------------ */
@@ -86,8 +102,20 @@ bool names_only(const struct evidence_ask *ask);
 /* "spring or neap": an answer that leaves it open. */
 bool is_left_open(const struct judgement *judgement, const struct hit *hit);
 
-/* All key words were found: do they stand with what they belong to in the scheme? Who is compared with whom, what is more or
- * less, which comes first, what is set against what. False is a doubt and no proof of the contrary. */
-bool belongs_together(const struct judgement *judgement);
+/* Does the text set two things against each other ("while", "whereas", "but")? */
+bool sets_against(const struct words *text);
 
+/* All key words were found: do they stand with what they belong to in the scheme? Who is compared with whom, what is more or
+ * less, which comes first, what is set against what. */
+enum belonging {
+    BELONGS_TOGETHER,
+    BELONGS_PERHAPS,            /* a doubt, and no proof of the contrary */
+    BELONGS_ELSEWHERE           /* plainly said of something else, or the other way round */
+};
+enum belonging belonging_of(const struct judgement *judgement);
+
+/* Rules of it: what the text sets against each other (contrast.c), what it measures and how much of it there is (amounts.c). */
+bool contrast_is_kept(const struct judgement *judgement);
+bool measures_the_same(const struct judgement *judgement);
+bool amounts_are_kept(const struct judgement *judgement);
 #endif

@@ -1,9 +1,51 @@
-/* Key words: which of them are there, where they stand together, and how much of the point is borne out beside them. */
+/* Key words: which of them are there, and where they stand together. */
 #include "answer/judgement.h"
 
 #include <string.h>
 
 enum { SHORT_ANSWER = 40 };     /* words; in a short answer all stands together */
+
+bool is_negated_in(const struct words *text, const struct word *word)
+{
+    for (size_t i = 0; i < text->count; i++)
+        if (strcmp(text->items[i].stem, word->stem) == 0)
+            return assertion_of(text, i, i) == NEGATED;
+    return false;
+}
+
+/* "Land that does not flood" wants "flood" negated. */
+static bool scheme_negates(const struct judgement *judgement, const struct words *wording)
+{
+    const struct wording *accepts = &judgement->point->accepts;
+    if (wording->count != 1)
+        return false;
+    for (size_t i = 0; i < accepts->count; i++) {
+        struct words accepted = reading_words(judgement->reading, accepts->items[i]);
+        if (is_negated_in(&accepted, &wording->items[0]))
+            return true;
+    }
+    return is_negated_in(&judgement->text, &wording->items[0]);
+}
+
+/* "Up and down", "stays where", "more dense": such words have to stand together, in this order. */
+static bool is_phrase(const struct words *wording)
+{
+    for (size_t i = 1; i < wording->count; i++)
+        if (wording->items[i].small)
+            return true;
+    return wording->count == 2 && direction_at(wording, 0) != DIRECTION_NONE;
+}
+
+static bool stands_as_phrase(const struct words *words, const struct words *wording, const struct hit *hit)
+{
+    size_t skipped = 0;
+    while (skipped < wording->count && !word_carries(&wording->items[skipped]))
+        skipped++;
+    for (size_t i = skipped; i < wording->count; i++)
+        if (wording->items[i].small && strcmp(folded_at(words, hit->first + i - skipped), wording->items[i].folded) != 0)
+            return false;
+    return hit->last - hit->first < wording->count;
+}
 
 static void gather_group(struct judgement *judgement, struct group *group)
 {
@@ -15,9 +57,17 @@ static void gather_group(struct judgement *judgement, struct group *group)
             continue;
         struct directions ways = directions_in(&wording, 0, wording.count - 1);
         judgement->keys_direct = judgement->keys_direct || ways.up + ways.down > 0;
-        struct hits hits = match_wording(reading, &wording, ANY_ORDER);
-        for (size_t k = 0; k < hits.count; k++)
-            group->hits.items[group->hits.count++] = hits.items[k];
+        struct hits hits = match_wording(reading, &wording, is_phrase(&wording) ? OWN_ORDER : ANY_ORDER);
+        bool turns = (judgement->lacks && !speaks_of_lack(&wording) && ways.up + ways.down == 0)
+                  || scheme_negates(judgement, &wording);
+        for (size_t k = 0; k < hits.count; k++) {
+            struct hit hit = hits.items[k];
+            if (is_phrase(&wording) && !stands_as_phrase(&reading->words, &wording, &hit))
+                continue;
+            hit.lacking = turns && hit.assertion == NEGATED;
+            hit.assertion = hit.lacking ? SAID : hit.assertion;
+            group->hits.items[group->hits.count++] = hit;
+        }
     }
 }
 
@@ -31,9 +81,8 @@ void gather_groups(struct judgement *judgement)
     }
 }
 
-/* The group's first hit of this kind in sentences from … to. */
 const struct hit *hit_in(const struct judgement *judgement, const struct group *group, enum assertion assertion,
-                                size_t from, size_t to)
+                         size_t from, size_t to)
 {
     for (size_t i = 0; i < group->hits.count; i++) {
         const struct hit *hit = &group->hits.items[i];
@@ -42,6 +91,15 @@ const struct hit *hit_in(const struct judgement *judgement, const struct group *
             return hit;
     }
     return NULL;
+}
+
+bool is_key(const struct judgement *judgement, size_t index)
+{
+    for (size_t i = 0; i < judgement->group_count; i++)
+        for (size_t k = 0; k < judgement->groups[i].hits.count; k++)
+            if (judgement->groups[i].hits.items[k].first <= index && index <= judgement->groups[i].hits.items[k].last)
+                return true;
+    return false;
 }
 
 static size_t choose_in(struct judgement *judgement, enum assertion assertion, size_t from, size_t to)
@@ -54,75 +112,69 @@ static size_t choose_in(struct judgement *judgement, enum assertion assertion, s
     return count;
 }
 
-/* All groups said in one sentence, or else in two neighbouring ones, or else anywhere in a short answer. */
-bool choose_together(struct judgement *judgement)
+/* Words between two places of the answer. */
+static size_t distance_of(const struct hit *one, const struct hit *other)
 {
-    size_t sentences = judgement->reading->words.sentences;
-    for (size_t width = 0; width < 2; width++)
-        for (size_t i = 0; i + width < sentences; i++)
-            if (choose_in(judgement, SAID, i, i + width) == judgement->group_count)
-                return true;
-    return judgement->reading->words.count <= SHORT_ANSWER
-        && choose_in(judgement, SAID, 0, sentences) == judgement->group_count;
+    return one->last < other->first ? other->first - one->last : other->last < one->first ? one->first - other->last : 0;
 }
 
-/* How many carrying words of a text, those of the question left out, are in the answer. */
-size_t count_own(const struct reading *reading, const struct words *text, size_t *total)
+/* The group's hit in sentences from … to that is nearest to this one. */
+static const struct hit *nearest_in(const struct judgement *judgement, const struct group *group, const struct hit *to_hit,
+                                    size_t from, size_t to)
 {
-    size_t found = 0;
-    *total = 0;
-    for (size_t i = 0; i < text->count; i++) {
-        const struct word *word = &text->items[i];
-        if (!word_carries(word) || words_hold(&reading->asked, word))
-            continue;
-        ++*total;
-        for (size_t k = 0; k < reading->words.count; k++)
-            if (word_compare(&reading->words.items[k], word, reading->vocabulary) != WORD_MATCH_NONE) {
-                found++;
-                break;
-            }
-    }
-    return found;
-}
-
-/* The student may only be handing the question back: all chosen words stand in it, and nothing else of the point
- * is there. */
-bool is_from_the_ask(const struct judgement *judgement)
-{
-    const struct reading *reading = judgement->reading;
-    for (size_t i = 0; i < judgement->group_count; i++) {
-        const struct hit *hit = judgement->groups[i].chosen;
-        for (size_t k = hit->first; k <= hit->last; k++)
-            if (word_carries(&reading->words.items[k]) && !words_hold(&reading->asked, &reading->words.items[k]))
-                return false;
-    }
-    size_t total;
-    return !names_only(reading->ask) && count_own(reading, &judgement->text, &total) == 0;
-}
-
-/* The share of all words the scheme offers for the point that the answer has. */
-double share_of_words(const struct judgement *judgement, bool *any)
-{
-    const struct reading *reading = judgement->reading;
-    const struct node *point = judgement->point;
-    size_t total, found = count_own(reading, &judgement->text, &total);
-    double best = total ? (double)found / (double)total : 0;
-    *any = total > 0;
-    for (size_t i = 0; i < point->accepts.count; i++) {
-        struct words wording = reading_words(reading, point->accepts.items[i]);
-        found = count_own(reading, &wording, &total);
-        if (total && (double)found / (double)total > best)
-            best = (double)found / (double)total;
+    const struct hit *best = NULL;
+    for (size_t i = 0; i < group->hits.count; i++) {
+        const struct hit *hit = &group->hits.items[i];
+        size_t sentence = judgement->reading->words.items[hit->first].sentence;
+        if (!hit->opposite && hit->assertion == SAID && sentence >= from && sentence <= to
+            && (!best || distance_of(hit, to_hit) < distance_of(best, to_hit)))
+            best = hit;
     }
     return best;
 }
 
-/* Few key words say little by themselves: "rock is cheaper" has the key word of "timber is cheaper". The fewer they are, the
- * more of the point's other words must be there too. Naming asks for nothing but the word. */
-bool is_borne_out(const struct judgement *judgement)
+/* Of all choices in sentences from … to, the one whose words stand nearest together. */
+static void choose_nearest(struct judgement *judgement, size_t from, size_t to)
 {
-    static const double needed[] = {1.0, 0.5, 0.34, 0.25};
-    size_t groups = judgement->group_count < 3 ? judgement->group_count : 3;
-    bool any;
-    return names_only(judgement->reading->ask) || share_of_words(judgement, &any) >= needed[groups] || !any;
+    struct group *first = &judgement->groups[0];
+    const struct hit *best = first->chosen;
+    size_t least = SIZE_MAX;
+    for (size_t i = 0; i < first->hits.count; i++) {
+        const struct hit *hit = &first->hits.items[i];
+        size_t sentence = judgement->reading->words.items[hit->first].sentence, sum = 0;
+        if (hit->opposite || hit->assertion != SAID || sentence < from || sentence > to)
+            continue;
+        for (size_t k = 1; k < judgement->group_count; k++)
+            sum += distance_of(hit, nearest_in(judgement, &judgement->groups[k], hit, from, to));
+        best = sum < least ? hit : best;
+        least = sum < least ? sum : least;
+    }
+    first->chosen = best;
+    for (size_t k = 1; k < judgement->group_count; k++)
+        judgement->groups[k].chosen = nearest_in(judgement, &judgement->groups[k], best, from, to);
+}
+
+static bool choose_window(struct judgement *judgement, size_t from, size_t to)
+{
+    if (choose_in(judgement, SAID, from, to) != judgement->group_count)
+        return false;
+    choose_nearest(judgement, from, to);
+    return true;
+}
+
+bool choose_together(struct judgement *judgement)
+{
+    size_t sentences = judgement->reading->words.sentences, windows = 0, first = 0, first_width = 0;
+    for (size_t width = 0; width < 2; width++)
+        for (size_t i = 0; i + width < sentences; i++) {
+            if (!choose_window(judgement, i, i + width))
+                continue;
+            if (belonging_of(judgement) == BELONGS_TOGETHER)
+                return true;
+            first = windows ? first : i;
+            first_width = windows++ ? first_width : width;
+        }
+    if (windows)
+        return choose_window(judgement, first, first + first_width);
+    return judgement->reading->words.count <= SHORT_ANSWER && choose_window(judgement, 0, sentences);
 }

@@ -13,6 +13,13 @@ bool lexicon_compares(const char *word);
 bool lexicon_up(const char *stem);
 bool lexicon_down(const char *stem);
 
+/* Stems: may a student write this word for that one ("shut" for "closed")? Not the other way round. */
+bool lexicon_says(const char *written, const char *wanted);
+
+/* Is written a comparative or adverb of the same quality as wanted (quicker for quick or quickly)? Folded words. "Thin" is not
+ * "thinner". */
+bool lexicon_same_quality(const char *written, const char *wanted);
+
 /* What to stem instead of the word: "rise" for "rose"; NULL for the word itself. *final: take it as it is. */
 const char *lexicon_irregular(const char *word, bool *final);
 

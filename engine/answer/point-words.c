@@ -9,6 +9,15 @@ enum { QUOTES_EXTRA = 4 };
 /* Own words of a text without key words: three in four of at least three, or all of two. */
 static const double NEARLY_WHOLE = 0.75;
 
+/* "It cannot breathe" for "there is too little oxygen to breathe": the "not" is the direction. */
+static bool is_said_by_lack(const struct judgement *judgement)
+{
+    for (size_t i = 0; i < judgement->group_count; i++)
+        if (judgement->groups[i].chosen->lacking)
+            return true;
+    return false;
+}
+
 static void settle_all_keys(struct judgement *judgement)
 {
     const struct words *words = &judgement->reading->words;
@@ -19,15 +28,17 @@ static void settle_all_keys(struct judgement *judgement)
         first = from < first ? from : first;
         last = to > last ? to : last;
     }
-    if (settle_by_sense(judgement, first, last, judgement->groups[0].chosen) || settle_contradicted(judgement))
+    if ((!is_said_by_lack(judgement) && settle_by_sense(judgement, first, last, judgement->groups[0].chosen))
+        || settle_contradicted(judgement))
         return;
     for (size_t i = 0; i < judgement->group_count; i++)
         add_hit(judgement, judgement->groups[i].chosen);
     if (is_from_the_ask(judgement))
-        settle(judgement, CANT_TELL, GROUND_FROM_THE_ASK,
+        settle(judgement, only_repeats_the_ask(judgement->reading) ? LOOKS_NOT_EARNED : CANT_TELL, GROUND_FROM_THE_ASK,
                with_quotes(judgement, "", " stands in the question already"));
-    else if (!belongs_together(judgement))
-        settle(judgement, CANT_TELL, GROUND_FAR_APART, with_quotes(judgement, "see what belongs to what: ", ""));
+    else if (belonging_of(judgement) != BELONGS_TOGETHER)
+        settle(judgement, belonging_of(judgement) == BELONGS_ELSEWHERE ? LOOKS_NOT_EARNED : CANT_TELL, GROUND_FAR_APART,
+               with_quotes(judgement, "see what belongs to what: ", ""));
     else if (!is_borne_out(judgement))
         settle(judgement, CANT_TELL, GROUND_SOME_WORDS,
                with_quotes(judgement, "", " is there, but little else of the point: see that it says the same"));
@@ -42,12 +53,12 @@ static bool settle_own_words(struct judgement *judgement)
 {
     const struct reading *reading = judgement->reading;
     const struct words *words = &reading->words;
-    size_t needed, in_all = count_own(reading, &judgement->text, &needed);
+    size_t needed, in_all = count_own(judgement, &judgement->text, COUNT_WORDS, &needed);
     bool naming = names_only(reading->ask) && needed == 1;
     if (!in_all || (needed < 2 && !naming))
         return false;
     for (size_t sentence = 0; sentence < words->sentences; sentence++) {
-        struct hit hit = {words->count, 0, SAID, false};
+        struct hit hit = {.first = words->count, .assertion = SAID};
         size_t found = 0;
         for (size_t w = 0; w < judgement->text.count; w++) {
             const struct word *word = &judgement->text.items[w];
@@ -84,6 +95,7 @@ void judge_words(const struct reading *reading, struct point_evidence *evidence)
     if (judgement.text.count)
         judgement.sense = directions_in(&judgement.text, 0, judgement.text.count - 1);
     judgement.negative = words_negate(&judgement.text);
+    judgement.lacks = speaks_of_lack(&judgement.text);
     judgement.quotes = arena_get_array(reading->arena, evidence->point->key_count + QUOTES_EXTRA, sizeof(struct quote));
     gather_groups(&judgement);
     if (!settle_accepted(&judgement)) {

@@ -39,6 +39,46 @@ static bool is_its_own(const struct words *words, const struct hit *hit, size_t 
     return degree ? where + 1 == hit->first : distance <= NEAR;
 }
 
+static bool clause_has_way(const struct words *text, size_t clause)
+{
+    for (size_t i = 0; i < text->count; i++)
+        if (text->items[i].clause == clause && direction_at(text, i) != DIRECTION_NONE)
+            return true;
+    return false;
+}
+
+/* A text may give a way to one of its words and not to another. The way has to be there where a key word stands beside it in
+ * the text ("falling pressure"), not for a word that says it by itself ("low"), and not where only names are asked for. */
+static bool has_to_be_there(const struct judgement *judgement, size_t first, size_t last)
+{
+    const struct words *text = &judgement->text, *words = &judgement->reading->words;
+    if (names_only(judgement->reading->ask))
+        return false;
+    if (!judgement->group_count || judgement->lacks)
+        return true;
+    const struct hits *hits = &judgement->groups[0].hits;
+    bool beside = true;
+    for (size_t i = 0; i < hits->count; i++) {
+        if (hits->items[i].assertion != SAID || hits->items[i].first < first || hits->items[i].last > last)
+            continue;
+        bool stands = false;
+        for (size_t k = 0; k < text->count; k++)
+            if (strcmp(text->items[k].stem, words->items[hits->items[i].first].stem) == 0)
+                stands = stands || clause_has_way(text, text->items[k].clause);
+        beside = beside && stands;
+    }
+    return beside;
+}
+
+/* "Goes up" is not the contrary of "cooler". */
+static bool text_is_plain(const struct words *text)
+{
+    for (size_t i = 0; i < text->count; i++)
+        if (direction_at(text, i) != DIRECTION_NONE && direction_is_plain(text, i))
+            return true;
+    return false;
+}
+
 /* Do words first … last of the answer, around the hit, go the way the text goes? Turned twice ("a shorter fetch
  * gives smaller waves" for "a longer fetch gives higher waves") is the same argument the other way round. */
 static enum sense sense_of(const struct judgement *judgement, size_t first, size_t last, const struct hit *hit)
@@ -48,7 +88,7 @@ static enum sense sense_of(const struct judgement *judgement, size_t first, size
     if (wanted.up + wanted.down == 0 || judgement->keys_direct)
         return SENSE_FITS;
     if (found.up + found.down == 0)
-        return SENSE_LEFT_OPEN;
+        return has_to_be_there(judgement, first, last) ? SENSE_LEFT_OPEN : SENSE_FITS;
     if (wanted.up && wanted.down)
         return found.up && found.down ? SENSE_FITS : SENSE_UNSURE;
     enum direction way = wanted.up ? DIRECTION_UP : DIRECTION_DOWN;
@@ -62,7 +102,8 @@ static enum sense sense_of(const struct judgement *judgement, size_t first, size
     if (found.up)
         return wanted.up + wanted.down == 1 && with <= against ? SENSE_FITS : SENSE_UNSURE;
     bool plain = found.down == 1 && is_its_own(words, hit, where, against)
-              && assertion_of(words, where, where) == SAID && !names_reverse(words, first, last, &judgement->text);
+              && direction_is_plain(words, where) == text_is_plain(&judgement->text)
+              && assertion_of(words, where, where) == SAID && !names_reverse(words, first, last, &judgement->text, PAIRS_ALL);
     return plain ? SENSE_TURNED : SENSE_UNSURE;
 }
 
@@ -86,7 +127,6 @@ static void quote_turned(struct judgement *judgement, size_t first, size_t last,
     add_quote(judgement, words_span(&judgement->reading->words, from, to));
 }
 
-/* Settles by direction unless it fits. */
 bool settle_by_sense(struct judgement *judgement, size_t first, size_t last, const struct hit *hit)
 {
     switch (sense_of(judgement, first, last, hit)) {

@@ -77,11 +77,40 @@ bool settle_contradicted(struct judgement *judgement)
 
 /* ---- Negation ------------------------------------------------------------------------------------ */
 
-/* A key word that the answer only negates. "There is not enough energy left" may be the very point, so nothing is
- * settled: of twenty such answers labelled by hand nine were right. */
+/* Nothing but small words and words of going and getting stands between the "not" and the hit: "does not rise", "isn't in a
+ * line"; but not "isn't higher than the wall". "Not enough" may be the very point. */
+static bool is_negated_directly(const struct words *words, const struct hit *hit)
+{
+    for (size_t i = hit->first; i-- > 0 && words->items[i].clause == words->items[hit->first].clause;) {
+        if (negates_at(words, i))
+            return !IS_ONE_OF(folded_at(words, i + 1), "enough", "quite", "all");
+        if (word_carries(&words->items[i])
+            && !IS_ONE_OF(words->items[i].stem, "go", "come", "get", "make", "ani", "ever", "realli", "all"))
+            return false;
+    }
+    return false;
+}
+
+/* May a "not" be the point, or the point put the other way round? Then nothing is settled by it. */
+static bool may_be_meant(const struct judgement *judgement)
+{
+    if (judgement->lacks || judgement->negative || sets_against(&judgement->text))
+        return true;
+    const struct wording *accepts = &judgement->point->accepts;
+    for (size_t i = 0; i < accepts->count; i++) {
+        struct words wording = reading_words(judgement->reading, accepts->items[i]);
+        if (words_negate(&wording))
+            return true;
+    }
+    return false;
+}
+
+/* A key word that the answer only negates. It is settled only where the "not" is plainly this word's; "if it did not" leaves
+ * it open. */
 bool settle_negated(struct judgement *judgement)
 {
-    size_t sentences = judgement->reading->words.sentences, against = 0;
+    const struct words *words = &judgement->reading->words;
+    size_t sentences = words->sentences, against = 0, direct = 0;
     for (size_t i = 0; i < judgement->group_count; i++) {
         struct group *group = &judgement->groups[i];
         const struct hit *negated = hit_in(judgement, group, NEGATED, 0, sentences);
@@ -89,10 +118,13 @@ bool settle_negated(struct judgement *judgement)
         if (!negated || stands)
             continue;
         against++;
+        direct += is_negated_directly(words, negated);
         add_hit(judgement, negated);
     }
     if (!against)
         return false;
-    settle(judgement, CANT_TELL, GROUND_NEGATED, with_quotes(judgement, "see what \"not\" turns here: ", ""));
+    bool plain = direct && !may_be_meant(judgement);
+    settle(judgement, plain ? LOOKS_NOT_EARNED : CANT_TELL, GROUND_NEGATED,
+           with_quotes(judgement, plain ? "you write that it is not so: " : "see what \"not\" turns here: ", ""));
     return true;
 }

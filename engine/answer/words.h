@@ -58,18 +58,26 @@ void vocabulary_add_text(struct vocabulary *vocabulary, const char *text);
 void vocabulary_add_course(struct vocabulary *vocabulary, const struct course *course);
 /* Stem, asks, points with their wordings and key words (rejected ones too), model answers, notes, givens. */
 void vocabulary_add_question(struct vocabulary *vocabulary, const struct question *question);
+void vocabulary_add_scheme(struct vocabulary *vocabulary, const struct node *root);     /* the same of a scheme alone */
 bool vocabulary_holds(const struct vocabulary *vocabulary, const struct word *word);    /* by stem */
 size_t vocabulary_count(const struct vocabulary *vocabulary);
 
 /* ---- When two words are one -------------------------------------------------------------------------- */
 
-enum word_match { WORD_MATCH_NONE, WORD_MATCH_SLIP, WORD_MATCH_STEM };
+enum word_match { WORD_MATCH_NONE, WORD_MATCH_SENSE, WORD_MATCH_SLIP, WORD_MATCH_STEM };
 
-/* Is `typed` the word `wanted`? By stem; else as a slip of the pen, when they begin with the same letter and
- * differ by one character (5 to 8 letters) or two (9 and more; a swap of neighbours counts as one), typed is
- * neither in the vocabulary nor a word we know, and no other word of the vocabulary is as near. vocabulary may be
- * NULL: then only by stem. Numbers are the same only when written alike. */
+/* Is `typed` the word `wanted`? By stem; else by sense, when it is an everyday word for it ("shut" for "closed") or a
+ * comparative or adverb of it ("quicker" for "quickly"); else as a slip of the pen, when they begin with the same letter and
+ * differ by one character (5 to 8 letters) or two (9 and more; a swap of neighbours counts as one); else as spelt by
+ * ear, when both sound alike (sound.h: the same consonants at the same places, two vowels apart at most) and differ by
+ * three letters at most (four from 9). For a slip and for the ear, typed must be neither in the vocabulary nor a word we
+ * know, and no other word of the vocabulary may be as near. vocabulary may be NULL: then only by stem. Numbers are the
+ * same only when written alike. */
 enum word_match word_compare(const struct word *typed, const struct word *wanted, const struct vocabulary *vocabulary);
+
+/* A word of the vocabulary that this one is read as: the same, one that it says in other words, or the one that it is by slip
+ * or by ear; NULL when there is none. */
+const struct word *word_meant(const struct word *typed, const struct vocabulary *vocabulary);
 
 /* A word of everyday English or a school term that is easily taken for another (weight, adsorb, alkene). folded */
 bool word_is_known(const char *folded);
