@@ -29,6 +29,7 @@ void table_fault(const struct table *table, size_t row, enum sheet_column column
 
 /* Reads and understands the first row. False with messages. */
 bool table_read(struct table *table, const char *path);
+bool table_understand(struct table *table, const char *bytes, size_t length);   /* table->name is set already */
 
 /* The next question's rows, from `first` on. False at the end. Ids and cells that contradict are reported. */
 bool table_next(const struct table *table, size_t first, struct rows *rows);

@@ -108,13 +108,18 @@ static bool rows_have_headings(const struct table *table)
     return table->messages->errors == before;
 }
 
+bool table_understand(struct table *table, const char *bytes, size_t length)
+{
+    return csv_read(&table->csv, table->name, bytes, length, table->arena, table->messages) && take_headings(table) &&
+           rows_have_headings(table);
+}
+
 bool table_read(struct table *table, const char *path)
 {
     struct buffer bytes = BUFFER_EMPTY;
     table->name = path;
     bool read = file_read(path, CSV_FILE_LIMIT, &bytes, table->messages) &&
-                csv_read(&table->csv, path, buffer_text(&bytes), bytes.length, table->arena, table->messages) &&
-                take_headings(table) && rows_have_headings(table);
+                table_understand(table, buffer_text(&bytes), bytes.length);
     buffer_free(&bytes);
     return read;
 }

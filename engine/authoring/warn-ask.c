@@ -3,42 +3,13 @@
 #include <math.h>
 #include <string.h>
 
+#include "authoring/command-words.h"
 #include "authoring/warnings-inner.h"
 #include "base/buffer.h"
 #include "base/text.h"
 
 /* Common practice, no source. */
 enum { ASK_WORDS_MOST = 60, READING_WORDS_LEAST = 40, READING_AGE_MOST = 16, FIRST_SCHOOL_AGE = 5 };
-
-static bool stands_at(const struct words *words, size_t start, const struct words *phrase)
-{
-    if (start + phrase->count > words->count)
-        return false;
-    for (size_t i = 0; i < phrase->count; i++)
-        if (!text_equal(words->items[start + i].folded, phrase->items[i].folded))
-            return false;
-    return true;
-}
-
-static bool begins_sentence(const struct words *words, size_t index)
-{
-    return index == 0 || words->items[index].sentence != words->items[index - 1].sentence;
-}
-
-/* The longest command word that stands there; -1. */
-static int command_word_at(const struct weak *weak, const struct words *words, size_t start)
-{
-    int best = -1;
-    size_t longest = 0;
-    for (size_t i = 0; i < weak->course->word_count; i++) {
-        const struct words *phrase = &weak->command_words[i];
-        if (phrase->count > longest && stands_at(words, start, phrase)) {
-            longest = phrase->count;
-            best = (int)i;
-        }
-    }
-    return best;
-}
 
 /* "Give your answer to 2 figures", "Show your working", "State the unit", "Give two reasons": how to answer, no second
  * command. */
@@ -65,10 +36,10 @@ static void check_command_word(const struct weak *weak, const struct part *part,
     bool said = false;
     int other = -1;
     for (size_t i = 0; i < words->count; i++) {
-        said = said || stands_at(words, i, &weak->command_words[part->word]);
-        if (!begins_sentence(words, i))
+        said = said || phrase_stands_at(words, i, &weak->command_words[part->word]);
+        if (!word_begins_sentence(words, i))
             continue;
-        int found = command_word_at(weak, words, i);
+        int found = command_word_at(weak->course, weak->command_words, words, i);
         if (found >= 0 && found != part->word && !says_how_to_answer(words, i))
             other = found;
     }

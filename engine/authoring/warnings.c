@@ -2,6 +2,7 @@
 
 #include <stdarg.h>
 
+#include "authoring/command-words.h"
 #include "authoring/warnings-inner.h"
 #include "base/buffer.h"
 
@@ -39,14 +40,6 @@ static void look_at_question(struct weak *weak)
     }
 }
 
-static const struct words *command_words_of(const struct course *course, struct arena *arena)
-{
-    struct words *words = arena_get_array(arena, course->word_count, sizeof *words);
-    for (size_t i = 0; i < course->word_count; i++)
-        words[i] = words_of(course->words[i].word, arena);
-    return words;
-}
-
 /* weak has all but what hangs on the question. */
 static void try_question(struct weak weak, const struct question *question)
 {
@@ -62,7 +55,7 @@ void warnings_of_question(const struct course *course, const struct question *qu
                           const char *file, struct messages *messages)
 {
     struct arena *arena = arena_new();
-    const struct weak weak = {.course = course, .command_words = command_words_of(course, arena), .file = file,
+    const struct weak weak = {.course = course, .command_words = command_words_split(course, arena), .file = file,
                               .folder = folder, .messages = messages};
     try_question(weak, question);
     arena_free(arena);
@@ -74,7 +67,7 @@ bool warnings_of_bank(struct bank *bank, struct messages *messages,
     bool read = true;
     struct arena *arena = arena_new(), *kept = arena_new();
     size_t count = bank_question_count(bank);
-    const struct weak weak = {.course = bank_course(bank), .command_words = command_words_of(bank_course(bank), kept),
+    const struct weak weak = {.course = bank_course(bank), .command_words = command_words_split(bank_course(bank), kept),
                               .file = bank_path(bank), .folder = bank_folder(bank), .messages = messages};
     for (size_t i = 0; read && i < count; i++) {
         arena_reset(arena);

@@ -248,7 +248,7 @@ void bank_course_text(const struct bank *bank, struct buffer *out)
 bool bank_from_text(const char *course_text, const char *question_text, struct arena *arena,
                     const struct course **course, const struct question **question, struct messages *messages)
 {
-    assert(course_text && question_text && arena && course && question);
+    assert(course_text && arena && course && (question || !question_text));
     struct sense *sense = sense_new(NULL, NULL);
     struct source source;
     struct reading of_course = {.source = &source, .root = READ_COURSE, .sense = sense, .course_arena = arena,
@@ -258,12 +258,14 @@ bool bank_from_text(const char *course_text, const char *question_text, struct a
     bool good = source_from_bytes(&source, NULL, course_text, strlen(course_text), messages) &&
                 reader_read(&of_course);
     of_question.course = of_course.read_course;
-    good = good && source_from_bytes(&source, NULL, question_text, strlen(question_text), messages) &&
-           reader_read(&of_question);
+    if (question_text)
+        good = good && source_from_bytes(&source, NULL, question_text, strlen(question_text), messages) &&
+               reader_read(&of_question);
     sense_free(sense);
     if (!good)
         return false;
     *course = of_course.read_course;
-    *question = of_question.question;
+    if (question_text)
+        *question = of_question.question;
     return true;
 }

@@ -51,7 +51,7 @@ bool bank_question_text(struct bank *bank, size_t index, struct buffer *out, str
 void bank_course_text(const struct bank *bank, struct buffer *out);
 
 /* Reads a question back from the record: `course_text` and `question_text` as given by the two above. Both
- * results hang in arena. Untrusted like any input: checked, messages on failure. */
+ * results hang in arena. Untrusted like any input: checked, messages on failure. question_text NULL: only the course. */
 bool bank_from_text(const char *course_text, const char *question_text, struct arena *arena,
                     const struct course **course, const struct question **question,
                     struct messages *messages);

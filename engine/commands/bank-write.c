@@ -1,0 +1,176 @@
+/* ownmark bank write: a bank, question by question, without knowing XML. */
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "authoring/course-interview.h"
+#include "authoring/interview.h"
+#include "base/files.h"
+#include "base/hash.h"
+#include "base/memory.h"
+#include "commands/dialogue.h"
+#include "commands/shared.h"
+#include "commands/table.h"
+
+/* ---- The two machines, driven ---------------------------------------------------------------------- */
+
+static const struct page *screen(void *machine)
+{
+    return interview_screen(machine);
+}
+
+static const struct practice_ask *ask(void *machine)
+{
+    return interview_ask(machine);
+}
+
+static enum practice_result enter(void *machine, const char *line, bool pasted, struct messages *messages)
+{
+    return interview_enter(machine, line, pasted, messages);
+}
+
+static bool keep_draft(void *machine, const char *line, struct messages *messages)
+{
+    return interview_keep_draft(machine, line, messages);
+}
+
+static void leave(void *machine)
+{
+    interview_leave(machine);
+}
+
+static const struct dialogue question_dialogue = {.screen = screen, .ask = ask, .enter = enter, .keep_draft = keep_draft,
+                                                  .leave = leave};
+
+static const struct page *course_screen(void *machine)
+{
+    return course_interview_screen(machine);
+}
+
+static const struct practice_ask *course_ask(void *machine)
+{
+    return course_interview_ask(machine);
+}
+
+static enum practice_result course_enter(void *machine, const char *line, bool pasted, struct messages *messages)
+{
+    return course_interview_enter(machine, line, pasted, messages);
+}
+
+static bool course_keep_draft(void *machine, const char *line, struct messages *messages)
+{
+    return course_interview_keep_draft(machine, line, messages);
+}
+
+static void course_leave(void *machine)
+{
+    course_interview_leave(machine);
+}
+
+static const struct dialogue course_dialogue = {.screen = course_screen, .ask = course_ask, .enter = course_enter,
+                                                .keep_draft = course_keep_draft, .leave = course_leave};
+
+/* ---- Where drafts are ------------------------------------------------------------------------------ */
+
+/* One draft a bank, named by where the bank is. */
+static char *draft_path(const char *bank, const char *ending, struct messages *messages)
+{
+    char *real = realpath(bank, NULL), *folder = NULL, *name;
+    struct buffer text = BUFFER_EMPTY;
+    char hash[33];
+    if (!real) {
+        char *around = path_folder_of(bank), *known = realpath(around, NULL);
+        const char *slash = strrchr(bank, '/');
+        if (known)
+            folder = path_join(known, slash ? slash + 1 : bank);
+        free(around), free(known);
+    }
+    const char *key = real ? real : folder ? folder : bank;
+    hash_content(key, strlen(key), hash);
+    buffer_print(&text, "drafts/%.16s%s", hash, ending);
+    name = path_in_data(buffer_text(&text), messages);
+    buffer_free(&text);
+    free(real), free(folder);
+    return name;
+}
+
+/* ---- A new bank ------------------------------------------------------------------------------------- */
+
+/* The course of a bank that is not there yet, with the bank's id on the first line: described before and kept, or now. */
+static bool new_course(const char *kept_path, struct buffer *course, enum exit_status *status, struct messages *messages)
+{
+    if (access(kept_path, F_OK) == 0)
+        return file_read(kept_path, BANK_FILE_LIMIT, course, messages);
+    struct course_interview *interview = course_interview_new();
+    *status = dialogue_run(&course_dialogue, interview, messages);
+    const char *text = course_interview_text(interview);
+    if (text)
+        buffer_print(course, "%s\n%s", course_interview_id(interview), text);
+    course_interview_free(interview);
+    char *folder = path_folder_of(kept_path);
+    bool kept = text && directory_make(folder, messages) &&
+                file_write(kept_path, buffer_text(course), course->length, 0600, true, messages);
+    free(folder);
+    return kept;
+}
+
+static enum exit_status run_interview(const struct interview_plan *plan, struct messages *messages)
+{
+    struct interview *interview = interview_begin(plan, messages);
+    enum exit_status status = interview ? dialogue_run(&question_dialogue, interview, messages) : EXIT_BAD_USE;
+    interview_free(interview);
+    return status;
+}
+
+static enum exit_status write_new(struct interview_plan *plan, struct messages *messages)
+{
+    enum exit_status status = EXIT_SYSTEM;
+    struct buffer course = BUFFER_EMPTY;
+    char *kept = draft_path(plan->path, ".course", messages);
+    if (kept && new_course(kept, &course, &status, messages)) {
+        char *id = memory_copy_text(buffer_text(&course));
+        id[strcspn(id, "\n")] = '\0';
+        plan->id = id;
+        plan->course_text = buffer_text(&course) + strlen(id) + (course.length > strlen(id));
+        status = run_interview(plan, messages);
+        if (access(plan->path, F_OK) == 0)
+            unlink(kept);
+        free(id);
+    }
+    buffer_free(&course);
+    free(kept);
+    return status;
+}
+
+static enum exit_status run(const struct arguments *arguments)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    char *draft = draft_path(arguments->words[0], ".csv", &messages);
+    struct interview_plan plan = {.path = arguments->words[0], .draft = draft, .question = argument_value(arguments, "--question")};
+    enum exit_status status = !draft ? EXIT_SYSTEM
+                              : access(plan.path, F_OK) == 0 || plan.question ? run_interview(&plan, &messages)
+                                                                              : write_new(&plan, &messages);
+    free(draft);
+    return say_and_end(&messages, status);
+}
+
+static const struct option options[] = {
+    {"--question", "ID", "change this question instead of adding one"},
+    {NULL, NULL, NULL},
+};
+
+const struct command command_bank_write = {
+    .name = "bank write",
+    .summary = "start a bank or add a question by answering prompts",
+    .words = "FILE",
+    .words_least = 1,
+    .words_most = 1,
+    .help = "Asks for a question bit by bit: topic, givens, ask, command word (recognised from the ask), marks, points with what is "
+            "accepted and rejected and their key words, numbers tried at once with the givens, a model answer run through the "
+            "evidence. Shows it as a student will meet it, lets any line be changed, and writes it only when it is sound; everything "
+            "else in the file stays byte for byte as it is. A question left half-way is kept and offered again. When FILE does not "
+            "exist, the course is asked for first.",
+    .example = "ownmark bank write my-bank.xml",
+    .options = options,
+    .run = run,
+};
