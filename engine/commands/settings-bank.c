@@ -42,7 +42,7 @@ bool settings_find_banks(const struct arguments *arguments, struct record *recor
     return banks->id != NULL;
 }
 
-static const char *file_of(const struct arguments *arguments, const struct settings_banks *banks)
+const char *settings_bank_file(const struct arguments *arguments, const struct settings_banks *banks)
 {
     for (size_t i = 0; i < banks->count; i++)
         if (text_equal(banks->items[i].id, banks->id))
@@ -53,7 +53,7 @@ static const char *file_of(const struct arguments *arguments, const struct setti
 const char *settings_taught(const struct arguments *arguments, const struct settings_banks *banks, const char *name,
                             struct arena *arena, struct messages *messages)
 {
-    const char *path = file_of(arguments, banks);
+    const char *path = settings_bank_file(arguments, banks);
     struct messages unheeded = MESSAGES_EMPTY;
     struct bank *bank = path ? bank_open(path, true, &unheeded) : NULL;
     const char *result = name;

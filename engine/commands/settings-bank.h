@@ -17,6 +17,9 @@ struct settings_banks {
 bool settings_find_banks(const struct arguments *arguments, struct record *record, struct arena *arena,
                          struct settings_banks *banks, struct messages *messages);
 
+/* The file of that bank; NULL when none is known yet. */
+const char *settings_bank_file(const struct arguments *arguments, const struct settings_banks *banks);
+
 /* "taught:" with the id of the topic that is named by id or name. As it is where the bank cannot be looked into; NULL with a
  * message when the bank has no such topic. */
 const char *settings_taught(const struct arguments *arguments, const struct settings_banks *banks, const char *name,

@@ -7,6 +7,7 @@
 #include "base/json.h"
 #include "base/text.h"
 #include "commands/settings-bank.h"
+#include "commands/settings-taught.h"
 #include "commands/shared.h"
 #include "commands/table.h"
 #include "practice/hours.h"
@@ -216,32 +217,43 @@ static bool is_past(const struct setting *setting, const char *value)
     return value && strcmp(setting->name, SETTING_EXAM_DATE) == 0 && day_parse(value, &day) && day < day_of(moment_now());
 }
 
+/* Whose it is and under which name, from a look at the record, so that what is refused writes nothing. NULL with a message. */
+static const char *find_item(const struct arguments *arguments, const struct setting *setting, const char *value,
+                             struct arena *arena, struct settings_banks *banks, struct messages *messages)
+{
+    *banks = (struct settings_banks){0};
+    if (setting->scope != OF_BANK && !(setting->scope == OF_EITHER && argument_given(arguments, "--bank")))
+        return setting->name;
+    struct record *record = open_record_for(arguments, RECORD_READ, messages);
+    bool found = !messages->errors && settings_find_banks(arguments, record, arena, banks, messages);
+    const char *item = found ? setting->name : NULL;
+    if (found && value && text_starts_with(setting->name, SETTING_TAUGHT))
+        item = settings_taught(arguments, banks, setting->name, arena, messages);
+    record_close(record);
+    return item;
+}
+
 static enum exit_status keep(const struct arguments *arguments, const struct setting *setting, const char *value)
 {
     struct messages messages = MESSAGES_EMPTY;
     struct arena *arena = arena_new();
     struct event event = event_blank(EVENT_SETTING);
-    struct record *record = open_record_for(arguments, RECORD_WRITE, &messages);
-    struct settings_banks banks = {0};
-    bool of_bank = setting->scope == OF_BANK || (setting->scope == OF_EITHER && argument_given(arguments, "--bank"));
-    bool found = record && (!of_bank || settings_find_banks(arguments, record, arena, &banks, &messages));
-    event.item = setting->name;
-    if (found && value && text_starts_with(setting->name, SETTING_TAUGHT))
-        event.item = settings_taught(arguments, &banks, setting->name, arena, &messages);
-    found = found && event.item;
+    struct settings_banks banks;
+    event.item = find_item(arguments, setting, value, arena, &banks, &messages);
+    struct record *record = event.item ? open_record_for(arguments, RECORD_WRITE, &messages) : NULL;
     event.text = value;
     event.bank = banks.id;
-    bool done = found && record_append(record, &event, 1, &messages);
+    bool done = record && record_append(record, &event, 1, &messages);
     record_close(record);
     if (done) {
         struct page *page = page_new();
-        bool several = of_bank && (banks.count > 1 || argument_given(arguments, "--bank"));
+        bool several = banks.count > 1 || argument_given(arguments, "--bank");
         page_paragraph(page, "%s%s%s: %s.%s", event.item, several ? " of " : "", several ? banks.id : "",
                        value ? value : "not set any more", is_past(setting, value) ? " That day is over: is the year right?" : "");
         show_and_end(page, EXIT_DONE);
     }
     arena_free(arena);
-    return say_and_end(&messages, done ? EXIT_DONE : record && !found ? EXIT_BAD_USE : EXIT_SYSTEM);
+    return say_and_end(&messages, done ? EXIT_DONE : event.item ? EXIT_SYSTEM : EXIT_BAD_USE);
 }
 
 static enum exit_status change(const struct arguments *arguments)
@@ -266,6 +278,8 @@ static enum exit_status change(const struct arguments *arguments)
 
 static enum exit_status run(const struct arguments *arguments)
 {
+    if (arguments->word_count == 1 && strcmp(arguments->words[0], "taught") == 0 && !argument_given(arguments, "--clear"))
+        return settings_taught_topics(arguments);
     if (arguments->word_count || !argument_given(arguments, "--clear"))
         return arguments->word_count ? change(arguments) : show(arguments);
     struct messages messages = MESSAGES_EMPTY;
@@ -286,8 +300,8 @@ const struct command command_settings = {
     .words_most = 2,
     .help = "Without words, shows what is set. With a name and a value, sets it. The day of the exam and the days on which topics "
             "are taught belong to a bank: the one used last, or --bank. Minutes of the weekdays, start and days off are for all banks, "
-            "or with --bank for that one. Extra time is kept as a number only, never with a "
-            "reason. A name is not needed for anything.",
+            "or with --bank for that one. 'ownmark settings taught' goes through the topics. Extra time is kept as a number only, "
+            "never with a reason. A name is not needed for anything.",
     .example = "ownmark settings extra-time 25",
     .prints_results = true,
     .options = options,

@@ -49,7 +49,7 @@ static void show_day(struct page *page, const char *label, day_number day, day_n
     add_day_long(&text, day);
     if (day < today)
         buffer_add(&text, "; it is over. 'ownmark settings exam-date DATE' sets the next one");
-    else if (day > today) {
+    else if (day > today || strcmp(label, "Today") != 0) {
         buffer_add(&text, ", ");
         add_days_ahead(&text, day, today);
     }

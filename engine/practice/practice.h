@@ -1,8 +1,8 @@
 /* The practice cycle as a machine: lines of text in, screens out; no terminal in it.
  *
- * A sitting asks questions one after another; each goes through read, plan, answer, check. Whatever is entered is
- * appended to the record before the next prompt is given, and the machine's own state is only what those events
- * say: a sitting that was left, killed or cut off goes on at the same place.
+ * A sitting asks questions one after another; each goes through read, plan, answer, check. At its end the student says
+ * how sure each topic feels. Whatever is entered is appended to the record before the next prompt is given, and the
+ * machine's own state is only what those events say: a sitting that was left, killed or cut off goes on at the same place.
  *
  *     loop: show practice_screen(); a = practice_ask(); if a is NULL: finished; practice_enter(line)
  *

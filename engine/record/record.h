@@ -37,8 +37,8 @@ enum event_kind {
     EVENT_SITTING_OPENED,   /* bank, text: path of the bank file; detail: what was asked for */
     EVENT_SITTING_CLOSED,   /* detail: "finished" or "left" */
     EVENT_QUESTION_OPENED,  /* item: question id; content: hash of the question text; number: variant seed (whole, < 2^53) */
-    EVENT_STAGE_ENTERED,    /* part, detail: stage name */
-    EVENT_STAGE_SKIPPED,    /* part, detail: stage name */
+    EVENT_STAGE_ENTERED,    /* part, detail: stage name; "rating": of the last part, the sitting has no more questions */
+    EVENT_STAGE_SKIPPED,    /* part, detail: stage name; "rating": item: the topic passed over */
     EVENT_TEXT_SAVED,       /* part, detail: which text ("word", "givens", "wanted", "plan", "answer", "rewrite", "draft") and
                              * how: bare, the whole of it; "+" one more line; "=" finished as it stands; text */
     EVENT_PREDICTED,        /* part, number: marks */

@@ -1,6 +1,7 @@
 /* Commands as a user meets them: what they say, what they refuse, how they end. */
 #include "program.h"
 
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -152,6 +153,54 @@ Test(commands, the_exam_date_belongs_to_a_bank)
     EXPECT(&home, 2, "minutes is the same for all banks", "settings", "minutes", "20", "--bank", "tests/data/cycle.xml", "--record",
            home.record);
     EXPECT(&home, 2, "none.xml", "settings", "--bank", "none.xml", "--record", home.record);
+    home_remove(&home);
+}
+
+Test(commands, taught_dates_are_of_topics_the_bank_has)
+{
+    struct home home;
+    struct stat state;
+    home_make(&home);
+    EXPECT(&home, 2, "did you mean 'waves'?", "settings", "taught:wavs", "2027-01-15", "--bank",
+           "tests/data/cycle.xml", "--record", home.record);
+    EXPECT(&home, 2, "volcanoes", "settings", "taught:volcanoes", "2027-01-15", "--bank",
+           "tests/data/cycle.xml", "--record", home.record);
+    cr_assert_neq(stat(home.record, &state), 0, "what is refused writes nothing");
+    EXPECT(&home, 0, "taught:waves of cycle: 2027-01-15.", "settings", "taught:waves", "15 January 2027", "--bank",
+           "tests/data/cycle.xml", "--record", home.record);
+    EXPECT(&home, 0, "\"taught\":{\"waves\":\"2027-01-15\",\"shore\":null}", "settings", "taught", "--json", "--bank",
+           "tests/data/cycle.xml", "--record", home.record);
+    EXPECT(&home, 0, "not known   taught:shore", "settings", "taught", "--bank", "tests/data/cycle.xml", "--record", home.record);
+    EXPECT(&home, 0, "not set any more", "settings", "taught:volcanoes", "--clear", "--bank", "tests/data/cycle.xml", "--record",
+           home.record);
+    home_remove(&home);
+}
+
+Test(commands, taught_dates_are_asked_for_topic_by_topic)
+{
+    struct home home;
+    struct pty pty;
+    const char *const words[] = {"settings", "taught", "--bank", "tests/data/cycle.xml", NULL};
+    home_make(&home);
+    program_on_pty(&pty, &home, words);
+    pty_expect(&pty, "Waves, not known");
+    pty_send(&pty, "some day\r");
+    pty_expect(&pty, "write a date");
+    pty_expect(&pty, "Waves, not known");
+    pty_send(&pty, "2027-01-15\r");
+    pty_expect(&pty, "Shore, not known");
+    pty_signal(&pty, SIGKILL);
+    cr_assert_eq(pty_wait(&pty), 256 + SIGKILL);
+    pty_free(&pty);
+    program_on_pty(&pty, &home, words);
+    pty_expect(&pty, "Waves, 2027-01-15");      /* kept at once */
+    pty_send(&pty, "\r");
+    pty_expect(&pty, "Shore, not known");
+    pty_send(&pty, ".leave\r");
+    cr_assert_eq(pty_wait(&pty), 0);
+    pty_free(&pty);
+    EXPECT(&home, 0, "\"waves\":\"2027-01-15\",\"shore\":null", "settings", "taught", "--json", "--bank", "tests/data/cycle.xml",
+           "--record", home.record);
     home_remove(&home);
 }
 
