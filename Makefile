@@ -55,11 +55,11 @@ TEST_PROGRAMS := $(TESTED:%=$(BUILD)/test-%)
 test test-commands: export OWNMARK := $(BUILD)/ownmark
 test test-terminal: export PTY_SESSION := $(BUILD)/pty-session
 test-commands: all
-test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-banks $(BUILD)/tools/check-features $(BUILD)/tools/simulate
+test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-features $(BUILD)/tools/simulate
 	@sh tools/check-rooms
 	@sh tools/run-tests $(TEST_PROGRAMS)
 	@sh tools/run-transcripts $(BUILD)/ownmark
-	@$(BUILD)/tools/check-banks $(BALANCED_BANKS) >$(BUILD)/balance.txt || { cat $(BUILD)/balance.txt; exit 1; }
+	@$(BUILD)/ownmark bank balance $(BALANCED_BANKS) >$(BUILD)/balance.txt || { cat $(BUILD)/balance.txt; exit 1; }
 	@$(BUILD)/tools/check-features $(BALANCED_BANKS) >$(BUILD)/features.txt || { grep FEW $(BUILD)/features.txt; exit 1; }
 	@$(BUILD)/tools/simulate --check
 
@@ -113,7 +113,7 @@ $(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,r
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
 # Looks at the shipped banks.
-$(BUILD)/tools/check-banks $(BUILD)/tools/check-features $(BUILD)/tools/weak-questions: %: %.o $(call archives,report)
+$(BUILD)/tools/check-features $(BUILD)/tools/weak-questions: %: %.o $(call archives,report)
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 

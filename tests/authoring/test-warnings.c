@@ -57,3 +57,23 @@ Test(authoring, each_weak_question_gets_its_warning_and_no_other)
     bank_close(bank);
     messages_free(&messages);
 }
+
+/* The shipped banks are examples: what they were warned of was looked at, and mended. */
+static void expect_none(const char *path)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct bank *bank = bank_open(path, false, &messages);
+    cr_assert(bank != NULL);
+    cr_assert(warnings_of_bank(bank, &messages, NULL, NULL));
+    messages_print(&messages);
+    cr_expect_eq(messages.count, 0, "%s: %zu warnings", path, messages.count);
+    bank_close(bank);
+    messages_free(&messages);
+}
+
+Test(authoring, shipped_banks_have_no_warnings, .timeout = 120)
+{
+    expect_none("banks/coastal-science.xml");
+    expect_none("banks/settlement-study.xml");
+    expect_none("banks/small-business.xml");
+}
