@@ -32,14 +32,15 @@ static bool keep(const struct arguments *arguments, const char *bank, const char
     return kept;
 }
 
-enum reply { PASSED_OVER, UNDERSTOOD, AGAIN };
+enum reply { OUT, PASSED_OVER, UNDERSTOOD, AGAIN };
 
 static enum reply read_reply(const struct terminal_entry *entry, day_number today, day_number *day)
 {
     struct page *page = page_new();
     enum reply reply = AGAIN;
-    if (entry->outcome != TERMINAL_ENTERED || text_is_blank(entry->text) || text_equal(entry->text, ".leave") ||
-        text_equal(entry->text, ".skip"))
+    if (entry->outcome != TERMINAL_ENTERED || text_equal(entry->text, ".leave"))
+        reply = OUT;
+    else if (text_is_blank(entry->text) || text_equal(entry->text, ".skip"))
         reply = PASSED_OVER;
     else if (!day_parse(entry->text, day))
         page_paragraph(page, "Please write a date like 2027-05-18 or 18 May 2027. Enter goes on without.");
@@ -51,7 +52,7 @@ static enum reply read_reply(const struct terminal_entry *entry, day_number toda
     return reply;
 }
 
-static bool ask(day_number *day)
+static enum reply ask(day_number *day)
 {
     static const struct terminal_ask question = {.prompt = "When is the exam? For example 2027-05-18 (Enter: not now)"};
     enum reply reply = AGAIN;
@@ -63,7 +64,7 @@ static bool ask(day_number *day)
         reply = read_reply(&entry, day_of(moment_now()), day);
         terminal_entry_free(&entry);
     }
-    return reply == UNDERSTOOD;
+    return reply;
 }
 
 bool ask_exam(const struct arguments *arguments, struct record *record, const struct bank *bank, enum ask_how how,
@@ -72,11 +73,12 @@ bool ask_exam(const struct arguments *arguments, struct record *record, const st
     *exam = NO_DAY;
     if (arguments->json || !terminal_is_interactive() || (how == ASK_ONCE && was_passed_over(record, bank_id(bank))))
         return true;
-    if (ask(exam))
+    enum reply reply = ask(exam);
+    if (reply == UNDERSTOOD)
         return keep(arguments, bank_id(bank), SETTING_EXAM_DATE, *exam, messages);
     *exam = NO_DAY;
     struct messages unheeded = MESSAGES_EMPTY;      /* at worst it is asked again */
-    if (how == ASK_ONCE)
+    if (how == ASK_ONCE && reply == PASSED_OVER)
         keep(arguments, bank_id(bank), SETTING_PASSED_OVER, day_of(moment_now()), &unheeded);
     messages_free(&unheeded);
     return true;

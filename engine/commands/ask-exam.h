@@ -8,7 +8,7 @@
 #include "commands/command.h"
 #include "record/record.h"
 
-/* ASK_ONCE: who passed the question over is not asked again. */
+/* ASK_ONCE: who passed the question over with Enter is not asked again; Ctrl-D only puts it off. */
 enum ask_how { ASK_ONCE, ASK_ALWAYS };
 
 /* Asks at an interactive terminal, unless JSON is wanted, and keeps the answer for this bank. *exam: NO_DAY when it was
