@@ -1,0 +1,178 @@
+/* The solver against exhaustive search, which tries every subset of a small bank and judges it by blueprint_judge alone;
+ * blueprint_judge against sums written out by hand. No outside source. */
+#include <criterion/criterion.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/random.h"
+#include "paper/blueprint.h"
+
+static const struct solve_options patient = {.seconds = 60};
+
+/* ---- Shares ------------------------------------------------------------------------------------------------- */
+
+/* 40 % of 60 marks is 24, the tolerance 2 marks (3 points are 1.8); of 100 it is 40, and 3 points are 3. */
+Test(paper, shares_have_their_tolerance)
+{
+    struct aim aim = {.weight = 1};
+    aim_set_share(&aim, 40, 60);
+    cr_expect(aim.least == 22 && aim.low == 24 && aim.high == 24 && aim.most == 26);
+    aim_set_share(&aim, 40, 100);
+    cr_expect(aim.least == 37 && aim.most == 43);
+    aim_set_share(&aim, 8, 60);     /* 4.8 */
+    cr_expect(aim.least == 3 && aim.low == 4 && aim.high == 5 && aim.most == 6);
+    aim_set_share(&aim, 0, 60);
+    cr_expect(aim.least == 0 && aim.low == 0 && aim.high == 0 && aim.most == 2);
+    aim_set_share(&aim, 100, 1);
+    cr_expect(aim.least == 0 && aim.low == 1 && aim.high == 1 && aim.most == 1);
+    aim_set_share(&aim, 12.5, 40);
+    cr_expect(aim.low == 5 && aim.high == 5);
+}
+
+Test(paper, a_least_share_has_no_most_and_a_loose_one_neither)
+{
+    struct aim aim = {.weight = 1};
+    aim_set_least_share(&aim, 20, 60);
+    cr_expect(aim.least == 12 && aim.low == 12 && aim.high == 14 && aim.most == 60);
+    aim_set_least_share(&aim, 100, 10);
+    cr_expect(aim.least == 10 && aim.high == 10 && aim.most == 10);
+    aim_set_loose_share(&aim, 8, 60);
+    cr_expect(aim.least == 0 && aim.low == 4 && aim.high == 5 && aim.most == 60);
+}
+
+/* ---- Judging ------------------------------------------------------------------------------------------------ */
+
+Test(paper, a_choice_is_judged_in_whole_numbers)
+{
+    static const struct aim aims[] = {{AIM_OBJECTIVE, 0, 2, 3, 4, 5, 1000}};
+    static const int two[] = {2}, three[] = {3}, none[] = {0};
+    static const struct item items[] = {{4, 300, 7, two, false}, {5, 300, 1, three, false}, {3, 100, 2, none, true}};
+    static const struct enemies pairs[] = {{0, 1}};
+    const struct blueprint blueprint = {9, 600, aims, 1, items, 3, pairs, 1};
+    struct arena *arena = arena_new();
+    struct verdict verdict;
+    blueprint_judge(&blueprint, (bool[]){true, true, false}, arena, &verdict);
+    cr_expect(verdict.marks == 9 && verdict.seconds == 600 && verdict.given[0] == 5 && verdict.enemies_meet);
+    cr_expect(verdict.cost == 7 + 1 + 1000 && verdict.missed == 0 && !verdict.meets_all);
+    blueprint_judge(&blueprint, (bool[]){true, false, true}, arena, &verdict);
+    cr_expect(verdict.marks == 7 && verdict.given[0] == 2 && verdict.cost == 9 + 1000 && verdict.uses_kept_out);
+    cr_expect_eq(verdict.missed, 2 * 1000000L);
+    blueprint_judge(&blueprint, (bool[]){false, false, true}, arena, &verdict);     /* 6 marks and 2 of the aim missed */
+    cr_expect_eq(verdict.missed, 6 * 1000000L + 2 * 100000L);
+    cr_expect_eq(verdict.cost, 2 + 1000);
+    blueprint_judge(&(struct blueprint){9, 500, aims, 1, items, 3, NULL, 0}, (bool[]){true, true, false}, arena, &verdict);
+    cr_expect_eq(verdict.missed, 100 * 1000L);
+    arena_free(arena);
+}
+
+/* ---- Small random banks ------------------------------------------------------------------------------------- */
+
+enum { AIMS = 6, MOST_ITEMS = 13, BANKS = 50 };
+
+static struct blueprint random_blueprint(struct random_source *source, struct arena *arena)
+{
+    struct blueprint blueprint = {.marks = 8 + (int)random_below(source, 20), .aim_count = AIMS,
+                                  .item_count = 6 + random_below(source, MOST_ITEMS - 5)};
+    struct aim *aims = arena_get_array(arena, AIMS, sizeof *aims);
+    struct item *items = arena_get_array(arena, blueprint.item_count, sizeof *items);
+    struct enemies *enemies = arena_get_array(arena, 4, sizeof *enemies);
+    for (int i = 0; i < 3; i++)
+        aim_set_share(&aims[i], (double[]){40, 40, 20}[i], blueprint.marks);
+    aim_set_least_share(&aims[3], 20, blueprint.marks);
+    aim_set_loose_share(&aims[4], 50, blueprint.marks);
+    aim_set_loose_share(&aims[5], 50, blueprint.marks);
+    for (int i = 0; i < AIMS; i++)
+        aims[i].weight = 1000;
+    for (size_t i = 0; i < blueprint.item_count; i++) {
+        int *gives = arena_get_array(arena, AIMS, sizeof *gives), marks = 1 + (int)random_below(source, 6);
+        for (int mark = 0; mark < marks; mark++)
+            gives[random_below(source, 3)]++;
+        gives[3] = random_below(source, 2) ? gives[1] : 0;
+        gives[4 + random_below(source, 2)] = marks;
+        items[i] = (struct item){marks, 72 * marks + (random_below(source, 4) ? 0 : 30), (int)random_below(source, 100) * marks,
+                                 gives, random_below(source, 8) == 0};
+    }
+    blueprint.enemy_count = random_below(source, 5);
+    for (size_t i = 0; i < blueprint.enemy_count; i++) {
+        enemies[i].one = random_below(source, blueprint.item_count);
+        enemies[i].other = (enemies[i].one + 1 + random_below(source, blueprint.item_count - 1)) % blueprint.item_count;
+    }
+    blueprint.seconds = 72 * blueprint.marks + (int)random_below(source, 60) - 20;
+    blueprint.aims = aims;
+    blueprint.items = items;
+    blueprint.enemies = enemies;
+    return blueprint;
+}
+
+static int largest(const struct blueprint *blueprint)
+{
+    int most = 0;
+    for (size_t i = 0; i < blueprint->item_count; i++)
+        most = blueprint->items[i].marks > most ? blueprint->items[i].marks : most;
+    return most;
+}
+
+static bool may_be(const struct blueprint *blueprint, enum solve_kind kind, const struct verdict *verdict)
+{
+    if (kind == SOLVE_STRICT)
+        return verdict->meets_all;
+    return verdict->marks <= blueprint->marks + largest(blueprint) &&
+           (kind == SOLVE_NEAREST_WITH_ALL || !verdict->uses_kept_out) &&
+           (kind != SOLVE_NEAREST || !verdict->enemies_meet);
+}
+
+/* The least cost of all subsets; -1 when none may be. */
+static long search(const struct blueprint *blueprint, enum solve_kind kind)
+{
+    struct arena *arena = arena_new();
+    long best = -1;
+    for (unsigned long set = 0; set < 1UL << blueprint->item_count; set++) {
+        bool chosen[MOST_ITEMS] = {false};
+        struct verdict verdict;
+        for (size_t i = 0; i < blueprint->item_count; i++)
+            chosen[i] = set >> i & 1;
+        arena_reset(arena);
+        blueprint_judge(blueprint, chosen, arena, &verdict);
+        long cost = verdict.cost + verdict.missed;
+        if (may_be(blueprint, kind, &verdict) && (best < 0 || cost < best))
+            best = cost;
+    }
+    arena_free(arena);
+    return best;
+}
+
+static void compare_with_search(const struct blueprint *blueprint, enum solve_kind kind, int number, int *possible)
+{
+    struct arena *arena = arena_new();
+    struct choice choice;
+    long best = search(blueprint, kind);
+    blueprint_solve(blueprint, kind, &patient, arena, &choice);
+    if (best < 0) {
+        cr_expect_eq(choice.outcome, SOLVE_NONE, "bank %d kind %d: outcome %d", number, (int)kind, (int)choice.outcome);
+    } else {
+        cr_expect_eq(choice.outcome, SOLVE_BEST, "bank %d kind %d: outcome %d", number, (int)kind, (int)choice.outcome);
+        cr_expect_eq(choice.verdict.cost + choice.verdict.missed, best, "bank %d kind %d: %ld, best %ld", number, (int)kind,
+                     choice.verdict.cost + choice.verdict.missed, best);
+        cr_expect(may_be(blueprint, kind, &choice.verdict));
+        *possible += kind == SOLVE_STRICT;
+    }
+    arena_free(arena);
+}
+
+Test(paper, the_choice_is_the_one_that_exhaustive_search_finds, .timeout = 300)
+{
+    const char *given = getenv("OWNMARK_SEED");
+    uint64_t seed = given ? strtoull(given, NULL, 10) : random_fresh_seed();
+    cr_log_info("seed %llu", (unsigned long long)seed);
+    struct random_source source = {seed};
+    int possible = 0;
+    for (int number = 0; number < BANKS; number++) {
+        struct arena *arena = arena_new();
+        struct blueprint blueprint = random_blueprint(&source, arena);
+        for (enum solve_kind kind = SOLVE_STRICT; kind <= SOLVE_NEAREST_WITH_ALL; kind++)
+            compare_with_search(&blueprint, kind, number, &possible);
+        arena_free(arena);
+    }
+    cr_log_info("%d of %d banks hold a paper that meets all", possible, BANKS);
+    cr_expect(possible >= 3, "seed %llu: too few banks with a paper for a trial", (unsigned long long)seed);
+}
