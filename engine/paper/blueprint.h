@@ -24,7 +24,8 @@ struct aim {
 struct item {                   /* a question */
     int marks;                  /* 1 to 1000 */
     int seconds;
-    int cost;                   /* 0 to 100000: how little it is liked; drawn, so that seeds give different papers */
+    int cost;                   /* 0 to 10000: how little it is liked; drawn, so that seeds give different papers */
+    int tie;                    /* of items that are alike in all else, the one with the least is taken */
     const int *gives;           /* marks towards each aim */
     bool kept_out;              /* in a paper to avoid: never chosen, unless a trial lets it in */
 };

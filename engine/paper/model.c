@@ -15,7 +15,7 @@ struct row_parts {
 
 static struct row_parts row_new(const struct model *model)
 {
-    size_t room = model->kept_count + 8;
+    size_t room = model->group_count + 8;
     return (struct row_parts){arena_get_array(model->arena, room, sizeof(int)),
                               arena_get_array(model->arena, room, sizeof(double)), 0, (int)room};
 }
@@ -43,30 +43,31 @@ static void row_put(glp_prob *problem, struct row_parts *row, double least, doub
     row->count = 0;
 }
 
-/* A whole column from 0 to `most` with this cost a unit; none (0) when most is 0. */
+/* A column from 0 to `most` with this cost a unit; none (0) when most is 0. */
 static int add_column(glp_prob *problem, double most, double cost)
 {
     if (most <= 0)
         return 0;
     int column = glp_add_cols(problem, 1);
     glp_set_col_bnds(problem, column, GLP_DB, 0, most);
-    glp_set_obj_coef(problem, column, cost / MODEL_UNIT);
+    glp_set_obj_coef(problem, column, cost);
     return column;
-}
-
-static void add_items(glp_prob *problem, const struct model *model)
-{
-    if (model->kept_count)
-        glp_add_cols(problem, (int)model->kept_count);
-    for (size_t i = 0; i < model->kept_count; i++) {
-        glp_set_col_kind(problem, (int)i + 1, GLP_BV);
-        glp_set_obj_coef(problem, (int)i + 1, model->blueprint->items[model->kept[i]].cost / MODEL_UNIT);
-    }
 }
 
 static const struct item *item_at(const struct model *model, size_t i)
 {
-    return &model->blueprint->items[model->kept[i]];
+    return &model->blueprint->items[model->groups[i].items[0]];
+}
+
+static void add_items(glp_prob *problem, const struct model *model)
+{
+    if (model->group_count)
+        glp_add_cols(problem, (int)model->group_count);
+    for (size_t i = 0; i < model->group_count; i++) {
+        glp_set_col_kind(problem, (int)i + 1, GLP_IV);
+        glp_set_col_bnds(problem, (int)i + 1, GLP_DB, 0, (double)model->groups[i].count);
+        glp_set_obj_coef(problem, (int)i + 1, item_at(model, i)->cost);
+    }
 }
 
 /* A column beside the total, where it may be missed; and what is known to be missed in any case, which the relaxation
@@ -74,7 +75,7 @@ static const struct item *item_at(const struct model *model, size_t i)
 static void add_total(glp_prob *problem, const struct model *model, struct row_parts *row)
 {
     int marks = model->blueprint->marks, few = 0, many = 0;
-    for (size_t i = 0; i < model->kept_count; i++)
+    for (size_t i = 0; i < model->group_count; i++)
         row_add(row, (int)i + 1, item_at(model, i)->marks);
     if (model->kind != SOLVE_STRICT) {
         few = add_column(problem, marks, WEIGHT_OF_TOTAL);
@@ -94,7 +95,7 @@ static void add_aim(glp_prob *problem, const struct model *model, size_t index, 
 {
     const struct aim *aim = &model->blueprint->aims[index];
     int highest = model->blueprint->marks + reduce_most_over(model->blueprint);
-    for (size_t i = 0; i < model->kept_count; i++)
+    for (size_t i = 0; i < model->group_count; i++)
         row_add(row, (int)i + 1, item_at(model, i)->gives[index]);
     row_add(row, add_column(problem, aim->low - aim->least, aim->weight), 1);
     row_add(row, add_column(problem, aim->most - aim->high, aim->weight), -1);
@@ -108,8 +109,8 @@ static void add_aim(glp_prob *problem, const struct model *model, size_t index, 
 static void add_time(glp_prob *problem, const struct model *model, struct row_parts *row)
 {
     double all = 0;
-    for (size_t i = 0; i < model->kept_count; i++) {
-        all += item_at(model, i)->seconds;
+    for (size_t i = 0; i < model->group_count; i++) {
+        all += (double)item_at(model, i)->seconds * (double)model->groups[i].count;
         row_add(row, (int)i + 1, item_at(model, i)->seconds);
     }
     if (all <= model->blueprint->seconds) {
@@ -124,8 +125,8 @@ static void add_time(glp_prob *problem, const struct model *model, struct row_pa
 static void add_enemies(glp_prob *problem, const struct model *model, struct row_parts *row)
 {
     int *columns = memory_get_zeroed(model->blueprint->item_count + 1, sizeof *columns);
-    for (size_t i = 0; i < model->kept_count; i++)
-        columns[model->kept[i]] = (int)i + 1;
+    for (size_t i = 0; i < model->group_count; i++)
+        columns[model->groups[i].items[0]] = (int)i + 1;     /* who has enemies is alone in its group */
     for (size_t i = 0; i < model->blueprint->enemy_count; i++) {
         int one = columns[model->blueprint->enemies[i].one], other = columns[model->blueprint->enemies[i].other];
         if (!one || !other)

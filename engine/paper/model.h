@@ -14,18 +14,16 @@
 
 #include <glpk.h>
 #include "paper/blueprint.h"
+#include "paper/reduce.h"
 
 struct model {
     const struct blueprint *blueprint;
     enum solve_kind kind;
-    const size_t *kept;         /* items that have a column: kept[i] has column i + 1 */
-    size_t kept_count;
+    const struct group *groups; /* groups[i] has column i + 1: how many of it are taken */
+    size_t group_count;
     int distance;               /* of reduce_distance */
     struct arena *arena;
 };
-
-/* Costs in the program are divided by this, to keep numbers near 1. */
-#define MODEL_UNIT 1000.0
 
 /* A new problem; glp_delete_prob frees. Everything of it lives in GLPK's memory but what the arena holds. */
 glp_prob *model_build(const struct model *model);

@@ -9,6 +9,7 @@
 struct candidate {
     const struct item *item;
     size_t index, aim_count;
+    bool alone;                 /* has enemies */
 };
 
 static int order(long a, long b)
@@ -19,6 +20,8 @@ static int order(long a, long b)
 static int compare_kind(const struct candidate *a, const struct candidate *b)
 {
     int marks = order(a->item->marks, b->item->marks), seconds = order(a->item->seconds, b->item->seconds);
+    if (a->alone || b->alone)
+        return order((long)a->index, (long)b->index);
     if (marks || seconds)
         return marks ? marks : seconds;
     return memcmp(a->item->gives, b->item->gives, a->aim_count * sizeof(int));
@@ -27,58 +30,60 @@ static int compare_kind(const struct candidate *a, const struct candidate *b)
 static int compare(const void *left, const void *right)
 {
     const struct candidate *a = left, *b = right;
-    int kind = compare_kind(a, b), cost = order(a->item->cost, b->item->cost);
-    return kind ? kind : cost ? cost : order((long)a->index, (long)b->index);
+    if (a->alone != b->alone)
+        return a->alone ? -1 : 1;
+    int kind = compare_kind(a, b), cost = order(a->item->cost, b->item->cost), tie = order(a->item->tie, b->item->tie);
+    return kind ? kind : cost ? cost : tie ? tie : order((long)a->index, (long)b->index);
 }
 
-static int ascending(const void *left, const void *right)
+static void mark_enemies(const struct blueprint *blueprint, bool *alone)
 {
-    return order((long)*(const size_t *)left, (long)*(const size_t *)right);
-}
-
-static bool *having_enemies(const struct blueprint *blueprint)
-{
-    bool *has = memory_get_zeroed(blueprint->item_count + 1, sizeof *has);
     for (size_t i = 0; i < blueprint->enemy_count; i++)
-        has[blueprint->enemies[i].one] = has[blueprint->enemies[i].other] = true;
-    return has;
+        alone[blueprint->enemies[i].one] = alone[blueprint->enemies[i].other] = true;
 }
 
-/* Those that can stand for each other are put into `candidates`, the others are kept at once. */
-static size_t sort_out(const struct blueprint *blueprint, int most_marks, bool open_all, struct candidate *candidates,
-                       size_t *kept, size_t *kept_count)
+static size_t collect(const struct blueprint *blueprint, int most_marks, bool open_all, struct candidate *candidates)
 {
-    bool *has_enemies = having_enemies(blueprint);
+    bool *alone = memory_get_zeroed(blueprint->item_count + 1, sizeof *alone);
     size_t count = 0;
+    mark_enemies(blueprint, alone);
     for (size_t i = 0; i < blueprint->item_count; i++) {
         const struct item *item = &blueprint->items[i];
-        if (item->marks > most_marks || (item->kept_out && !open_all))
-            continue;
-        if (has_enemies[i])
-            kept[(*kept_count)++] = i;
-        else
-            candidates[count++] = (struct candidate){item, i, blueprint->aim_count};
+        if (item->marks <= most_marks && (!item->kept_out || open_all))
+            candidates[count++] = (struct candidate){item, i, blueprint->aim_count, alone[i]};
     }
-    free(has_enemies);
+    free(alone);
     return count;
 }
 
-size_t reduce_items(const struct blueprint *blueprint, int most_marks, bool open_all, struct arena *arena, size_t **kept)
+/* Sorted candidates into groups; `first` is the first of those that give the same. */
+static size_t divide(const struct candidate *candidates, size_t count, int most_marks, size_t *items, struct group *groups)
+{
+    size_t group_count = 0, first = 0;
+    for (size_t i = 0, kept = 0; i < count; i++) {
+        bool new_kind = i == 0 || compare_kind(&candidates[first], &candidates[i]) != 0;
+        first = new_kind ? i : first;
+        if (i - first >= (size_t)(most_marks / candidates[i].item->marks))
+            continue;
+        if (new_kind || candidates[i - 1].item->cost != candidates[i].item->cost)
+            groups[group_count++] = (struct group){items + kept, 0};
+        items[kept++] = candidates[i].index;
+        groups[group_count - 1].count++;
+    }
+    return group_count;
+}
+
+size_t reduce_items(const struct blueprint *blueprint, int most_marks, bool open_all, struct arena *arena,
+                    struct group **groups)
 {
     struct candidate *candidates = memory_get_zeroed(blueprint->item_count + 1, sizeof *candidates);
-    size_t kept_count = 0;
-    *kept = arena_get_array(arena, blueprint->item_count + 1, sizeof **kept);
-    size_t count = sort_out(blueprint, most_marks, open_all, candidates, *kept, &kept_count);
+    size_t count = collect(blueprint, most_marks, open_all, candidates);
     qsort(candidates, count, sizeof *candidates, compare);
-    for (size_t i = 0, first = 0; i < count; i++) {
-        if (compare_kind(&candidates[first], &candidates[i]) != 0)
-            first = i;
-        if (i - first < (size_t)(most_marks / candidates[i].item->marks))
-            (*kept)[kept_count++] = candidates[i].index;
-    }
+    size_t *items = arena_get_array(arena, count + 1, sizeof *items);
+    *groups = arena_get_array(arena, count + 1, sizeof **groups);
+    count = divide(candidates, count, most_marks, items, *groups);
     free(candidates);
-    qsort(*kept, kept_count, sizeof **kept, ascending);
-    return kept_count;
+    return count;
 }
 
 int reduce_most_over(const struct blueprint *blueprint)
@@ -90,16 +95,20 @@ int reduce_most_over(const struct blueprint *blueprint)
     return most;
 }
 
-int reduce_distance(const struct blueprint *blueprint, const size_t *kept, size_t count)
+static void reach(bool *reached, int most, int marks)
+{
+    for (int sum = most; sum >= marks; sum--)
+        reached[sum] = reached[sum] || reached[sum - marks];
+}
+
+int reduce_distance(const struct blueprint *blueprint, const struct group *groups, size_t count)
 {
     int most = blueprint->marks + reduce_most_over(blueprint), distance = 0;
     bool *reached = memory_get_zeroed((size_t)most + 1, sizeof *reached);
     reached[0] = true;
-    for (size_t i = 0; i < count; i++) {
-        int marks = blueprint->items[kept[i]].marks;
-        for (int sum = most; sum >= marks; sum--)
-            reached[sum] = reached[sum] || reached[sum - marks];
-    }
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = 0; j < groups[i].count; j++)
+            reach(reached, most, blueprint->items[groups[i].items[0]].marks);
     while (!(distance <= blueprint->marks && reached[blueprint->marks - distance]) &&
            !(blueprint->marks + distance <= most && reached[blueprint->marks + distance]))
         distance++;

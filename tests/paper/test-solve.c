@@ -46,7 +46,7 @@ Test(paper, a_choice_is_judged_in_whole_numbers)
 {
     static const struct aim aims[] = {{AIM_OBJECTIVE, 0, 2, 3, 4, 5, 1000}};
     static const int two[] = {2}, three[] = {3}, none[] = {0};
-    static const struct item items[] = {{4, 300, 7, two, false}, {5, 300, 1, three, false}, {3, 100, 2, none, true}};
+    static const struct item items[] = {{4, 300, 7, 0, two, false}, {5, 300, 1, 0, three, false}, {3, 100, 2, 0, none, true}};
     static const struct enemies pairs[] = {{0, 1}};
     const struct blueprint blueprint = {9, 600, aims, 1, items, 3, pairs, 1};
     struct arena *arena = arena_new();
@@ -56,12 +56,12 @@ Test(paper, a_choice_is_judged_in_whole_numbers)
     cr_expect(verdict.cost == 7 + 1 + 1000 && verdict.missed == 0 && !verdict.meets_all);
     blueprint_judge(&blueprint, (bool[]){true, false, true}, arena, &verdict);
     cr_expect(verdict.marks == 7 && verdict.given[0] == 2 && verdict.cost == 9 + 1000 && verdict.uses_kept_out);
-    cr_expect_eq(verdict.missed, 2 * 1000000L);
+    cr_expect_eq(verdict.missed, 2 * 10000L);
     blueprint_judge(&blueprint, (bool[]){false, false, true}, arena, &verdict);     /* 6 marks and 2 of the aim missed */
-    cr_expect_eq(verdict.missed, 6 * 1000000L + 2 * 100000L);
+    cr_expect_eq(verdict.missed, 6 * 10000L + 2 * 1000L);
     cr_expect_eq(verdict.cost, 2 + 1000);
     blueprint_judge(&(struct blueprint){9, 500, aims, 1, items, 3, NULL, 0}, (bool[]){true, true, false}, arena, &verdict);
-    cr_expect_eq(verdict.missed, 100 * 1000L);
+    cr_expect_eq(verdict.missed, 100 * 10L);
     arena_free(arena);
 }
 
@@ -71,8 +71,8 @@ enum { AIMS = 6, MOST_ITEMS = 13, BANKS = 50 };
 
 static struct blueprint random_blueprint(struct random_source *source, struct arena *arena)
 {
-    struct blueprint blueprint = {.marks = 8 + (int)random_below(source, 20), .aim_count = AIMS,
-                                  .item_count = 6 + random_below(source, MOST_ITEMS - 5)};
+    struct blueprint blueprint = {.marks = 8 + (int)random_below(source, 16), .aim_count = AIMS,
+                                  .item_count = 9 + random_below(source, MOST_ITEMS - 8)};
     struct aim *aims = arena_get_array(arena, AIMS, sizeof *aims);
     struct item *items = arena_get_array(arena, blueprint.item_count, sizeof *items);
     struct enemies *enemies = arena_get_array(arena, 4, sizeof *enemies);
@@ -82,15 +82,19 @@ static struct blueprint random_blueprint(struct random_source *source, struct ar
     aim_set_loose_share(&aims[4], 50, blueprint.marks);
     aim_set_loose_share(&aims[5], 50, blueprint.marks);
     for (int i = 0; i < AIMS; i++)
-        aims[i].weight = 1000;
+        aims[i].weight = 10;
     for (size_t i = 0; i < blueprint.item_count; i++) {
         int *gives = arena_get_array(arena, AIMS, sizeof *gives), marks = 1 + (int)random_below(source, 6);
         for (int mark = 0; mark < marks; mark++)
             gives[random_below(source, 3)]++;
         gives[3] = random_below(source, 2) ? gives[1] : 0;
         gives[4 + random_below(source, 2)] = marks;
-        items[i] = (struct item){marks, 72 * marks + (random_below(source, 4) ? 0 : 30), (int)random_below(source, 100) * marks,
+        items[i] = (struct item){marks, 72 * marks + (random_below(source, 4) ? 0 : 30), (int)random_below(source, 10) * marks, 0,
                                  gives, random_below(source, 8) == 0};
+        if (i && random_below(source, 3) == 0) {    /* alike but for the cost: the solver takes them together */
+            items[i] = items[random_below(source, i)];
+            items[i].cost = (int)random_below(source, 3) * items[i].marks;
+        }
     }
     blueprint.enemy_count = random_below(source, 5);
     for (size_t i = 0; i < blueprint.enemy_count; i++) {
@@ -174,5 +178,5 @@ Test(paper, the_choice_is_the_one_that_exhaustive_search_finds, .timeout = 300)
         arena_free(arena);
     }
     cr_log_info("%d of %d banks hold a paper that meets all", possible, BANKS);
-    cr_expect(possible >= 3, "seed %llu: too few banks with a paper for a trial", (unsigned long long)seed);
+    cr_expect(possible >= 1, "seed %llu: too few banks with a paper for a trial", (unsigned long long)seed);
 }
