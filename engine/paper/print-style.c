@@ -1,0 +1,71 @@
+/* The style sheet of papers and schemes, after that of report/html.h. No untrusted text comes in here. */
+#include "paper/print-inner.h"
+
+const char print_style_a4[] =
+    "@page{size:A4;margin:15mm 17mm 17mm;@bottom-center{content:counter(page) ' / ' counter(pages);"
+    "font:9pt 'Liberation Sans',Arial,sans-serif}}\n"
+    ":root{--line:8.5mm}\n";
+
+const char print_style_large[] =
+    "@page{size:A4;margin:14mm 14mm 19mm;@bottom-center{content:counter(page) ' / ' counter(pages);"
+    "font:18pt 'Liberation Sans',Arial,sans-serif}}\n"
+    ":root{--line:13mm}\n"
+    "h1{font-size:1.4em}h2{font-size:1.2em}h3{font-size:1em}\n";
+
+const char print_style[] =
+    ":root{color-scheme:light}\n"
+    "body{max-width:176mm;color:#000;background:#fff;line-height:1.4}\n"
+    ".large{max-width:182mm}\n"
+    ".quiet,dt{color:#333}\n"
+    /* Cover */
+    ".cover h1{border:0;margin:.1em 0 .6em}.kind{margin:0;font-weight:bold}\n"
+    ".facts{display:block;border:1px solid #000;padding:.5em .8em;margin:0 0 1em}\n"
+    ".facts>div{display:flex;gap:.6em}.facts dt{min-width:7em;font-weight:bold}\n"
+    ".names{margin:1.2em 0}.names p{display:flex;align-items:flex-end;gap:.6em;margin:0 0 1em;min-height:var(--line)}\n"
+    ".names span{flex:1;border-bottom:1px solid #000}\n"
+    ".cover ul{margin:.3em 0;padding-left:1.2em}.cover li{margin:.2em 0}.cover h2{margin:.9em 0 .3em;font-size:1.1em}\n"
+    ".grids{display:flex;flex-wrap:wrap;gap:0 2em;align-items:flex-start;margin-top:1.2em}\n"
+    ".grids h2{flex-basis:100%}\n"
+    ".grid{margin:.3em 0;break-inside:avoid}\n"
+    ".grid th,.grid td{border:1px solid #000;text-align:center;padding:.22em .7em;min-width:2.6em}\n"
+    ".grid thead th{border-bottom:2px solid #000}.grid .total{font-weight:bold;border-top:2px solid #000}\n"
+    /* Questions */
+    "section.sheet,section.questions,section.blueprint{break-before:page}\n"
+    ".question{margin-bottom:2em}\n"
+    ".question>h2{margin:1.2em 0 .5em;border-top:1.5px solid #000;padding-top:.5em}\n"
+    ".stem{break-inside:avoid;break-after:avoid}\n"
+    ".part{break-inside:avoid;margin:.9em 0 1.2em}\n"
+    ".asked{display:grid;grid-template-columns:2.2em 1fr max-content;column-gap:.4em;align-items:end}\n"
+    ".asked.whole{grid-template-columns:1fr max-content}\n"
+    ".asked>.letter{align-self:start;font-weight:bold}.asked>div>*:first-child{margin-top:0}\n"
+    ".asked>div>*:last-child{margin-bottom:0}\n"
+    ".marks{white-space:nowrap;font-weight:bold;padding-left:1em}\n"
+    ".room{margin:.4em 0 0 2.6em}.whole+.room{margin-left:0}\n"
+    ".line{height:var(--line);border-bottom:1.2px dotted #444}\n"
+    ".space{height:var(--line)}\n"
+    ".result{display:flex;justify-content:flex-end;align-items:flex-end;gap:.5em;margin:0;min-height:var(--line)}\n"
+    ".result span{width:45%;border-bottom:1.2px dotted #444}\n"
+    ".total{text-align:right;font-weight:bold;break-before:avoid}\n"
+    ".end{text-align:center;font-weight:bold;margin:2em 0;break-before:avoid}\n"
+    "figure{margin:.8em 0;break-inside:avoid;text-align:center}\n"
+    "figure img{width:130mm;max-width:100%;max-height:150mm}.large figure img{width:100%;max-height:200mm}\n"
+    "figcaption{font-weight:bold;margin-top:.3em}figure .inwords{text-align:left;margin:.4em 0}\n"
+    ".source{border:1px solid #555;padding:.2em .8em;margin:.8em 0;break-inside:avoid}\n"
+    ".source .title{font-weight:bold}.source .credit{font-size:.9em;text-align:right}\n"
+    ".large .source .credit{font-size:1em}\n"
+    ".note{border-left:.3em solid #000}\n"
+    ".question table th,.question table td,.sheet td,.sheet th{border:1px solid #555;padding:.25em .6em}\n"
+    /* Mark scheme */
+    "table.scheme{width:100%;margin:.4em 0;break-inside:auto}\n"
+    "table.scheme caption{padding:.6em 0 .2em;break-after:avoid}\n"
+    "table.scheme tr{break-inside:avoid}\n"
+    "table.scheme th,table.scheme td{border:1px solid #777;padding:.25em .5em}\n"
+    "table.scheme thead th{background:#eee}\n"
+    "table.scheme .points{width:2.2em;text-align:center}table.scheme .mark{width:3em;text-align:center;white-space:nowrap}\n"
+    "table.scheme .ao{width:3.2em;text-align:center}table.scheme .more{width:38%}\n"
+    "table.scheme .group{font-style:italic}table.scheme p{margin:.15em 0}\n"
+    ".depth1{padding-left:1em}.depth2{padding-left:2em}.depth3{padding-left:3em}\n"
+    ".model{margin:.4em 0 1em;padding-left:.8em;border-left:.15em solid #777}\n"
+    ".model>p:first-child{margin-top:0}\n"
+    ".large table.scheme thead{display:table-header-group}\n"
+    ".large table.scheme th,.large table.scheme td{padding:.2em .3em}\n";
