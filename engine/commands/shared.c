@@ -184,5 +184,5 @@ void show_progress(size_t done, size_t total, void *what)
 void end_progress(void)
 {
     if (isatty(STDERR_FILENO))
-        fputs("\r                              \r", stderr);
+        fputs("\r                                        \r", stderr);
 }

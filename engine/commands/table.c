@@ -14,6 +14,7 @@ const struct command *const commands[] = {
     &command_bank_import,
     &command_bank_tidy,
     &command_bank_write,
+    &command_paper,
     &command_record_check,
     &command_record_rebuild,
     &command_record_backup,

@@ -17,6 +17,7 @@ extern const struct command command_bank_show;
 extern const struct command command_bank_import;
 extern const struct command command_bank_tidy;
 extern const struct command command_bank_write;
+extern const struct command command_paper;
 extern const struct command command_record_check;
 extern const struct command command_record_rebuild;
 extern const struct command command_record_backup;

@@ -72,7 +72,7 @@ void explain_blueprint(struct page *page, const struct gathered *gathered, const
 {
     const struct blueprint *blueprint = &gathered->blueprint;
     struct buffer wanted = BUFFER_EMPTY;
-    page_table(page, "Blueprint", "llrl", true);
+    page_table(page, NULL, "llrl", true);
     page_cell(page, "Demand");
     page_cell(page, "wanted");
     page_cell(page, "has");

@@ -12,6 +12,7 @@ struct printing {
     const struct opened_question *question;     /* the one that is being printed */
     struct page *scratch;                       /* for blocks on their way from practice/show.h to report/html.h */
     struct buffer *out;
+    double small_points;                        /* size of the text where it is not large */
 };
 
 void print_begin(struct printing *printing, const char *kind);

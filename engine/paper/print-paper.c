@@ -4,10 +4,9 @@
 #include "bank/scheme.h"
 #include "base/text.h"
 #include "paper/print-inner.h"
-#include "practice/show.h"
 #include "quantity/unit.h"
 
-enum { ROWS_OF_GRID = 15, ROWS_OF_LARGE_GRID = 12 };
+enum { ROWS_OF_GRID = 15, ROWS_OF_LARGE_GRID = 16 };
 
 /* ---- Cover -------------------------------------------------------------------------------------------------- */
 
@@ -35,7 +34,7 @@ static void print_facts(struct printing *printing)
     print_fact(printing, "Questions", text_count((long)paper->question_count, "question", "questions"));
     buffer_clear(&text);
     buffer_print(&text, "%llu", (unsigned long long)paper->seed);
-    print_fact(printing, "Paper", buffer_text(&text));
+    print_fact(printing, "Paper number", buffer_text(&text));
     print_tags(printing, "</dl>\n");
     buffer_free(&text);
 }
@@ -98,14 +97,72 @@ static void print_cover(struct printing *printing)
     print_tags(printing, "</section>\n");
 }
 
+static const char *const greek[][2] = {
+    {"alpha", "α"}, {"beta", "β"}, {"gamma", "γ"}, {"delta", "δ"}, {"epsilon", "ε"}, {"eta", "η"}, {"theta", "θ"},
+    {"lambda", "λ"}, {"mu", "μ"}, {"pi", "π"}, {"rho", "ρ"}, {"sigma", "σ"}, {"tau", "τ"}, {"phi", "φ"}, {"omega", "ω"},
+};
+
+/* "c_sea" as c with an index, "rho" as ρ: as formulae have them. */
+static void print_symbol(struct printing *printing, const char *symbol)
+{
+    size_t length = strcspn(symbol, "_");
+    struct buffer base = BUFFER_EMPTY;
+    buffer_add_bytes(&base, symbol, length);
+    for (size_t i = 0; i < sizeof greek / sizeof *greek; i++) {
+        if (strcmp(buffer_text(&base), greek[i][0]) != 0)
+            continue;
+        buffer_clear(&base);
+        buffer_add(&base, greek[i][1]);
+    }
+    print_tags(printing, "<em>");
+    print_words(printing, buffer_text(&base));
+    print_tags(printing, "</em>");
+    if (symbol[length] && symbol[length + 1]) {
+        print_tags(printing, "<sub>");
+        print_words(printing, symbol + length + 1);
+        print_tags(printing, "</sub>");
+    }
+    buffer_free(&base);
+}
+
+static void print_unit(struct printing *printing, const char *unit)
+{
+    struct buffer printed = BUFFER_EMPTY;
+    unit_print(&printed, unit);
+    print_words(printing, buffer_text(&printed));
+    buffer_free(&printed);
+}
+
+static void print_constant(struct printing *printing, const struct constant *constant)
+{
+    print_tags(printing, "<tr><th scope=\"row\">");
+    print_words(printing, constant->name);
+    print_tags(printing, "</th><td>");
+    print_symbol(printing, constant->symbol);
+    print_tags(printing, " = ");
+    print_words(printing, constant->value);
+    print_tags(printing, "\u00a0");
+    if (*constant->unit)
+        print_unit(printing, constant->unit);
+    print_tags(printing, "</td></tr>\n");
+}
+
 static void print_data_sheet(struct printing *printing)
 {
     if (!has_data_sheet(printing))
         return;
-    print_tags(printing, "<section class=\"sheet\">\n");
-    show_data_sheet(printing->scratch, bank_course(printing->opened->banks[0]));
-    print_scratch(printing, 0);
-    print_tags(printing, "</section>\n");
+    const struct course *course = bank_course(printing->opened->banks[0]);
+    print_tags(printing, "<section class=\"sheet\">\n<h2>Data sheet</h2>\n<table>\n<tbody>\n");
+    for (size_t i = 0; i < course->constant_count; i++)
+        print_constant(printing, &course->constants[i]);
+    for (size_t i = 0; i < course->formula_count; i++) {
+        print_tags(printing, "<tr><th scope=\"row\">");
+        print_words(printing, course->formulae[i].name);
+        print_tags(printing, "</th><td>");
+        print_rich(printing, &course->formulae[i].text);
+        print_tags(printing, "</td></tr>\n");
+    }
+    print_tags(printing, "</tbody>\n</table>\n</section>\n");
 }
 
 /* ---- Room for answers --------------------------------------------------------------------------------------- */
@@ -120,6 +177,12 @@ static bool wants_drawing(const struct printing *printing, const struct part *pa
     return is_word(printing, part, "draw") || is_word(printing, part, "sketch") || is_word(printing, part, "plot");
 }
 
+static bool wants_value(const struct printing *printing, const struct part *part)
+{
+    return is_word(printing, part, "calculate") || is_word(printing, part, "determine") ||
+           is_word(printing, part, "estimate") || is_word(printing, part, "convert");
+}
+
 static void print_times(struct printing *printing, const char *tags, int times)
 {
     for (int i = 0; i < times; i++)
@@ -129,12 +192,8 @@ static void print_times(struct printing *printing, const char *tags, int times)
 static void print_result_line(struct printing *printing, const struct number_key *key)
 {
     print_tags(printing, "<p class=\"result\">Answer <span></span>");
-    if (key->unit_printed && *key->unit) {
-        struct buffer unit = BUFFER_EMPTY;
-        unit_print(&unit, key->unit);
-        print_words(printing, buffer_text(&unit));
-        buffer_free(&unit);
-    }
+    if (key->unit_printed && *key->unit)
+        print_unit(printing, key->unit);
     print_tags(printing, "</p>\n");
 }
 
@@ -145,13 +204,52 @@ static void print_room(struct printing *printing, const struct part *part)
     print_tags(printing, "<div class=\"room\" aria-hidden=\"true\">\n");
     if (wants_drawing(printing, part) || (number && is_word(printing, part, "show that"))) {
         print_times(printing, "<div class=\"space\"></div>\n", part->lines);
-    } else if (number && !scheme_has_levels(&part->scheme.root)) {
+    } else if (number && wants_value(printing, part)) {
         print_times(printing, "<div class=\"space\"></div>\n", part->lines - 1);
         print_result_line(printing, number->number);
     } else {
         print_times(printing, "<div class=\"line\"></div>\n", part->lines);
     }
     print_tags(printing, "</div>\n");
+}
+
+/* ---- What fits on a page ------------------------------------------------------------------------------------- */
+
+/* Millimetres, roughly and rather too many; what matters is whether a stem and its first part can share a page at all.
+ * If they cannot, a browser that must keep them together breaks the part. */
+enum { LINE_OF_TEXT = 6, CHARACTERS_A_LINE = 85, HEIGHT_OF_FIGURE = 110, HEIGHT_OF_PAGE = 245 };
+
+static int height_of_text(const struct printing *printing, const struct rich *text)
+{
+    size_t characters = 0;
+    for (size_t i = 0; i < text->count; i++)
+        characters += strlen(text->runs[i].text);
+    int across = printing->look->large ? CHARACTERS_A_LINE * 11 / 18 : CHARACTERS_A_LINE;
+    return ((int)(characters / (size_t)across) + 2) * (printing->look->large ? LINE_OF_TEXT * 18 / 11 : LINE_OF_TEXT);
+}
+
+static int height_of_blocks(const struct printing *printing, const struct blocks *blocks)
+{
+    int height = 0;
+    for (size_t i = 0; i < blocks->count; i++) {
+        const struct block *block = &blocks->items[i];
+        const struct blocks inside = {block->blocks, block->block_count};
+        height += height_of_text(printing, &block->text) + height_of_blocks(printing, &inside);
+        height += (int)block->row_count * (printing->look->large ? 14 : 8);
+        for (size_t item = 0; item < block->item_count; item++)
+            height += height_of_text(printing, &block->items[item]);
+        if (block->kind == BLOCK_FIGURE)
+            height += printing->look->large ? HEIGHT_OF_FIGURE * 18 / 11 : HEIGHT_OF_FIGURE;
+    }
+    return height;
+}
+
+static bool fits_together(const struct printing *printing, const struct question *question)
+{
+    const struct part *part = &question->parts[0];
+    int line = printing->look->large ? 13 : 9, height = 3 * LINE_OF_TEXT + (question->caution ? 4 * LINE_OF_TEXT : 0);
+    height += height_of_blocks(printing, &question->stem) + height_of_blocks(printing, &part->ask);
+    return height < HEIGHT_OF_PAGE && part->lines < HEIGHT_OF_PAGE / line && height + part->lines * line < HEIGHT_OF_PAGE;
 }
 
 /* ---- Questions ---------------------------------------------------------------------------------------------- */
@@ -178,7 +276,7 @@ static void print_question(struct printing *printing, size_t number)
     printing->question = &printing->opened->questions[number];
     print_tags(printing, "<section class=\"question\">\n<h2>Question %zu</h2>\n", number + 1);
     if (question->stem.count || question->caution) {
-        print_tags(printing, "<div class=\"stem\">\n");
+        print_tags(printing, "<div class=\"stem%s\">\n", fits_together(printing, question) ? " kept" : "");
         if (question->caution) {
             print_tags(printing, "<p class=\"note\" role=\"note\"><strong>Caution:</strong> ");
             print_words(printing, question->caution);
@@ -195,7 +293,7 @@ static void print_question(struct printing *printing, size_t number)
 
 void print_question_paper(const struct opened_paper *opened, const struct print_look *look, struct buffer *out)
 {
-    struct printing printing = {.opened = opened, .look = look, .out = out};
+    struct printing printing = {.opened = opened, .look = look, .out = out, .small_points = 11};
     print_begin(&printing, "practice paper");
     print_cover(&printing);
     print_data_sheet(&printing);

@@ -7,7 +7,7 @@
 #include "practice/show.h"
 #include "report/html.h"
 
-enum { DEEPEST = 3 };
+enum { DEEPEST = 3, SHORT = 8 };     /* a table of at most so many points is kept on one page */
 
 /* A part on its way: points are numbered as they come, so that one can name another. */
 struct rows {
@@ -287,6 +287,12 @@ static void print_rules(struct rows *rows)
     }
 }
 
+static void open_part(struct printing *printing, const struct part *part)
+{
+    print_tags(printing, "<div%s>\n", scheme_point_count(&part->scheme.root) <= SHORT ? " class=\"short\"" : "");
+}
+
+/* Inside what open_part opened, which it closes. */
 static void print_part_scheme(struct printing *printing, const struct question *question, const struct part *part)
 {
     const struct course *course = bank_course(printing->question->bank);
@@ -303,9 +309,9 @@ static void print_part_scheme(struct printing *printing, const struct question *
                "<th scope=\"col\" class=\"ao\">AO</th></tr></thead>\n<tbody>\n", text_count(part->marks, "mark", "marks"));
     print_children(&rows, &part->scheme.root, 0);
     print_rules(&rows);
-    print_tags(printing, "</tbody>\n</table>\n");
+    print_tags(printing, "</tbody>\n</table>\n</div>\n");
     if (part->model.count) {
-        print_tags(printing, "<div class=\"model\">\n<p><strong>A full answer:</strong></p>\n");
+        print_tags(printing, "<div class=\"model\">\n<strong>A full answer:</strong>\n");
         print_blocks(printing, &part->model);
         print_tags(printing, "</div>\n");
     }
@@ -317,16 +323,21 @@ static void print_question_scheme(struct printing *printing, size_t number)
     const struct opened_question *opened = &printing->opened->questions[number];
     const struct question *question = opened->question;
     printing->question = opened;
-    print_tags(printing, "<section>\n<h2>Question %zu: ", number + 1);
+    print_tags(printing, "<section class=\"scheme\">\n");
+    open_part(printing, &question->parts[0]);       /* the heading stays with the first part */
+    print_tags(printing, "<h2>Question %zu: ", number + 1);
     print_words(printing, bank_course(opened->bank)->topics[question->topic].name);
-    print_tags(printing, ", %s</h2>\n<p class=\"quiet\">%s demand; question ", text_count(question->marks, "mark", "marks"),
+    print_tags(printing, ", %s</h2>\n<p class=\"quiet bank\">%s demand; question ", text_count(question->marks, "mark", "marks"),
                demands[question->demand]);
     print_words(printing, question->id);
     print_tags(printing, " of the bank ");
     print_words(printing, bank_id(opened->bank));
     print_tags(printing, "</p>\n");
-    for (size_t i = 0; i < question->part_count; i++)
+    for (size_t i = 0; i < question->part_count; i++) {
+        if (i)
+            open_part(printing, &question->parts[i]);
         print_part_scheme(printing, question, &question->parts[i]);
+    }
     print_tags(printing, "</section>\n");
 }
 
@@ -346,7 +357,7 @@ static void print_guidance(struct printing *printing)
 void print_mark_scheme(const struct opened_paper *opened, const struct print_look *look, const struct page *blueprint,
                        struct buffer *out)
 {
-    struct printing printing = {.opened = opened, .look = look, .out = out};
+    struct printing printing = {.opened = opened, .look = look, .out = out, .small_points = 10};
     print_begin(&printing, "mark scheme");
     print_tags(&printing, "<section class=\"cover\">\n<p class=\"kind\">Mark scheme</p>\n<h1>");
     print_words(&printing, opened->paper.course);

@@ -3,6 +3,7 @@
 
 #include <errno.h>
 #include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -12,7 +13,7 @@
 #include "practice/show.h"
 #include "report/html.h"
 
-enum { FIGURE_LIMIT = 2 * 1024 * 1024 };
+enum { FIGURE_LIMIT = 2 * 1024 * 1024, MOST_WIDE = 2000 };
 
 void print_begin(struct printing *printing, const char *kind)
 {
@@ -21,7 +22,7 @@ void print_begin(struct printing *printing, const char *kind)
     buffer_add(&style, printing->look->large ? print_style_large : print_style_a4);
     buffer_add(&style, print_style);
     const struct html_look look = {.title = buffer_text(&title), .language = printing->opened->paper.language,
-                                   .points = printing->look->large ? 18 : 11};
+                                   .points = printing->look->large ? 18 : printing->small_points};
     printing->scratch = page_new();
     html_begin(printing->out, &look, buffer_text(&style));
     print_tags(printing, "<main%s>\n", printing->look->large ? " class=\"large\"" : "");
@@ -95,6 +96,18 @@ static bool read_figure(const struct printing *printing, const char *file, struc
     return got == 0 && bytes->length > 0;
 }
 
+/* A drawing that says no width of its own would fill the page or shrink to a default. Letters of 12 units come out as 11 points, and
+ * as 18 on large pages, as far as the page is wide enough. */
+static void print_width(struct printing *printing, const char *drawing)
+{
+    const char *tag = strstr(drawing, "<svg"), *box = tag ? strstr(tag, "viewBox=") : NULL;
+    const char *own = tag ? strstr(tag, " width=") : NULL, *end = tag ? strchr(tag, '>') : NULL;
+    double width;
+    if (!box || (own && own < end) || sscanf(box, "viewBox=%*[\"']%*f%*[ ,]%*f%*[ ,]%lf", &width) != 1 || !(width >= 1 && width <= MOST_WIDE))
+        return;
+    print_tags(printing, " width=\"%.0f\"", width * (printing->look->large ? 2 : 1.2));
+}
+
 /* As an image the drawing can neither run scripts nor fetch anything. */
 static bool print_image(struct printing *printing, const struct block *figure)
 {
@@ -103,7 +116,10 @@ static bool print_image(struct printing *printing, const struct block *figure)
     if (type) {
         print_tags(printing, "<img alt=\"");
         print_words(printing, figure->alternative ? figure->alternative : "");
-        print_tags(printing, "\" src=\"data:%s;base64,", type);
+        print_tags(printing, "\"");
+        if (strcmp(type, "image/svg+xml") == 0)
+            print_width(printing, bytes.text);
+        print_tags(printing, " src=\"data:%s;base64,", type);
         html_add_base64(printing->out, bytes.text, bytes.length);
         print_tags(printing, "\">\n");
     }
