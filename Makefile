@@ -135,3 +135,7 @@ $(BUILD)/tools/%: tools/%.c
 # The tests of the bank room read generated banks.
 test test-bank: export MAKE_BANK := $(BUILD)/tools/make-bank
 test test-bank: $(BUILD)/tools/make-bank
+
+# So do those of the paper room.
+test-paper: export MAKE_BANK := $(BUILD)/tools/make-bank
+test-paper: $(BUILD)/tools/make-bank

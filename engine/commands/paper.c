@@ -174,6 +174,8 @@ static void tell_misses(struct page *page, const struct work *work)
 static void tell_written(struct page *page, const struct work *work)
 {
     const struct verdict *verdict = &work->choice.verdict;
+    if (work->nearest)
+        page_gap(page);
     page_heading(page, 1, "%s: a paper of %s in %s", work->gathered.course->name, text_count(verdict->marks, "mark", "marks"),
                  text_count(work->gathered.minutes, "minute", "minutes"));
     page_heading(page, 3, "Blueprint");
@@ -277,11 +279,13 @@ static void tell_none(struct page *page, const struct work *work, enum solve_out
 static enum exit_status leave_it(const struct work *work)
 {
     struct page *page = page_new();
-    if (work->arguments->json)
+    if (work->arguments->json) {
         show_json(work, false);
-    else
+    } else {
+        page_gap(page);
         page_paragraph(page, "Nothing was written. Ask for something else%s.",
                        has_choice(&work->choice) ? ", or add --nearest to take the nearest paper" : "");
+    }
     return show_and_end(page, EXIT_FINDING);
 }
 

@@ -119,16 +119,21 @@ static void explain_total(struct page *page, const struct gathered *gathered, co
 
 static void explain_time(struct page *page, const struct gathered *gathered, const struct verdict *nearest)
 {
-    int over = nearest->seconds - gathered->blueprint.seconds;
     struct buffer needed = BUFFER_EMPTY, excess = BUFFER_EMPTY;
-    if (over <= 0)
+    if (nearest->seconds <= gathered->blueprint.seconds)
         return;
     add_duration(&needed, nearest->seconds);
-    add_duration(&excess, over);
+    add_duration(&excess, nearest->seconds - gathered->minutes * 60.0);
     page_item(page, 0, "-", "the time: these questions need %s, %s too much for %d minutes", buffer_text(&needed),
               buffer_text(&excess), gathered->minutes);
     buffer_free(&needed);
     buffer_free(&excess);
+}
+
+/* "1 is wanted", "at least 1 is wanted". */
+static bool is_one(const struct gathered *gathered, const struct aim *aim)
+{
+    return aim->least == 1 && (aim->most == 1 || aim->most == gathered->blueprint.marks);
 }
 
 static void explain_aim(struct page *page, const struct gathered *gathered, size_t index, int given)
@@ -142,7 +147,7 @@ static void explain_aim(struct page *page, const struct gathered *gathered, size
     struct buffer wanted = BUFFER_EMPTY;
     add_span(&wanted, gathered, aim);
     page_item(page, 0, "-", "%s: %s, where %s %s wanted, %d too %s", name_of(gathered, aim),
-              text_count(given, "mark", "marks"), buffer_text(&wanted), aim->least == 1 && aim->most == 1 ? "is" : "are", off,
+              text_count(given, "mark", "marks"), buffer_text(&wanted), is_one(gathered, aim) ? "is" : "are", off,
               few ? "few" : "many");
     if (few && stock < aim->least)
         page_add(page, STYLE_PLAIN, "; all questions that may be used hold %ld", stock);

@@ -83,6 +83,12 @@ static bool differ(const struct bank *bank, const char *what, const char *id, st
 static bool is_of_course(const struct course *course, const struct bank *bank, struct messages *messages)
 {
     const struct course *own = bank_course(bank);
+    if (strcmp(course->name, own->name) != 0) {
+        messages_add(messages, SEVERITY_ERROR, (struct place){bank_path(bank), 0, 0}, NULL,
+                     "its course is '%s', and that of the first bank '%s'; a paper takes banks of one course", own->name,
+                     course->name);
+        return false;
+    }
     for (size_t i = 0; i < own->objective_count; i++)
         if (find_objective(course, own->objectives[i].id) < 0)
             return differ(bank, "objective", own->objectives[i].id, messages);

@@ -121,7 +121,7 @@ static bool print_image(struct printing *printing, const struct block *figure)
             print_width(printing, bytes.text);
         print_tags(printing, " src=\"data:%s;base64,", type);
         html_add_base64(printing->out, bytes.text, bytes.length);
-        print_tags(printing, "\">\n");
+        print_tags(printing, "\"/>\n");
     }
     buffer_free(&bytes);
     return type != NULL;

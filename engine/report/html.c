@@ -255,11 +255,11 @@ void html_begin(struct buffer *out, const struct html_look *look, const char *st
 {
     buffer_add(out, "<!DOCTYPE html>\n<html lang=\"");
     html_add_words(out, look->language ? look->language : "en");
-    buffer_add(out, "\">\n<head>\n<meta charset=\"utf-8\">\n"
+    buffer_add(out, "\">\n<head>\n<meta charset=\"utf-8\"/>\n"
                     "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; "
-                    "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n"
-                    "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-                    "<meta name=\"referrer\" content=\"no-referrer\">\n<title>");
+                    "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\"/>\n"
+                    "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+                    "<meta name=\"referrer\" content=\"no-referrer\"/>\n<title>");
     html_add_words(out, look->title ? look->title : "ownmark");
     buffer_print(out, "</title>\n<style>\nhtml{font-size:%gpt}\n", points_of(look));
     buffer_add(out, html_common_style);
