@@ -31,16 +31,16 @@ static struct calibration_script ticked_of(const struct script_marks *marks)
     };
 }
 
-static void say_bias(struct page *page, const char *what, double bias)
+static void say_bias(struct page *page, const char *what, const char *right, double bias)
 {
     if (fabs(bias) < 0.25)
-        page_add(page, STYLE_PLAIN, "%s right on average", what);
+        page_add(page, STYLE_PLAIN, "%s on average", right);
     else
         page_add(page, STYLE_PLAIN, "%s %.1f marks in ten too %s on average", what, fabs(bias), bias > 0 ? "many" : "few");
 }
 
 static void say_judging(struct page *page, const struct calibration_script *scripts, size_t count,
-                        enum calibration_which which, const char *what)
+                        enum calibration_which which, const char *what, const char *right)
 {
     static const char *const trends[] = {
         [CALIBRATION_TOO_FEW] = "", [CALIBRATION_SHRINKING] = ", and shrinking", [CALIBRATION_STEADY] = ", and steady",
@@ -52,7 +52,7 @@ static void say_judging(struct page *page, const struct calibration_script *scri
         calibration_add(&sums, which, &scripts[i]);
     if (sums.scripts < SCRIPTS_TO_SPEAK)
         return;
-    say_bias(page, what, calibration_bias_in_ten(&sums));
+    say_bias(page, what, right, calibration_bias_in_ten(&sums));
     page_add(page, STYLE_PLAIN, "; a usual miss is %.1f in ten%s (%g questions). ", calibration_miss_in_ten(&sums),
              trends[calibration_trend_of(scripts, count, which, &early, &late)], sums.scripts);
 }
@@ -68,10 +68,11 @@ bool habits_of_judging(struct record *record, const struct bank *bank, struct pa
         page_paragraph(page, "%s", "");
         for (size_t i = 0; i < count; i++)
             scripts[i] = predicted_of(&marks[i]);
-        say_judging(page, scripts, count, CALIBRATION_PREDICTED, "Judging your own marks: you predict");
+        say_judging(page, scripts, count, CALIBRATION_PREDICTED, "Judging your own marks: you predict",
+                    "Judging your own marks: you predict right");
         for (size_t i = 0; i < count; i++)
             scripts[i] = ticked_of(&marks[i]);
-        say_judging(page, scripts, count, CALIBRATION_FIRST, "Your first ticks give you");
+        say_judging(page, scripts, count, CALIBRATION_FIRST, "Your first ticks give you", "Your first ticks are right");
     }
     arena_free(arena);
     return read;

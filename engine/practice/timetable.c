@@ -211,6 +211,13 @@ static void lay_out_days(struct layout *layout, struct timetable *timetable)
 
 /* ---- What else belongs to a day --------------------------------------------------------------------- */
 
+/* A heap of missed points is spread over the days to come: as many as take half of a day's minutes. */
+static bool has_room_for_missed(const struct timetable_day *day)
+{
+    double minutes = (double)(day->missed + 1) * TIMETABLE_BLOCK_MINUTES / LEARNER_BLOCK_MARKS;
+    return day->missed == 0 || 2.0 * minutes <= day->minutes;
+}
+
 static bool place_missed(const struct layout *layout, const struct timetable *timetable, struct messages *messages)
 {
     struct missed_point *points;
@@ -222,7 +229,7 @@ static bool place_missed(const struct layout *layout, const struct timetable *ti
             continue;
         day_number due = missed_due(&points[i].cycle, timetable->today);
         size_t at = 0;
-        while (at < timetable->count && layout->days[at].day < due)
+        while (at < timetable->count && (layout->days[at].day < due || !has_room_for_missed(&layout->days[at])))
             at++;
         if (at < timetable->count)
             layout->days[at].missed++;

@@ -31,8 +31,8 @@ struct timetable_sitting {
 struct timetable_day {
     day_number day;
     int minutes;                            /* > 0; without the breaks */
-    size_t missed;                          /* missed points to look at again: due on the day or since the day before it
-                                             * in the timetable */
+    size_t missed;                          /* missed points to look at again: due by this day and not placed on one before;
+                                             * one, or as many as take half of the minutes */
     const struct timetable_part *parts;     /* of the whole day */
     size_t part_count;
     const struct timetable_sitting *sittings;

@@ -265,3 +265,17 @@ Test(practice, missed_points_stand_on_the_next_day_with_work)
     cr_expect_eq(trial.table.days[1].missed, (size_t)0);
     plan_end(&trial);
 }
+
+/* 20 minutes, 4 for 2.4 marks: half of the day has room for six. */
+Test(practice, a_heap_of_missed_points_is_spread_over_the_days)
+{
+    struct plan_trial trial;
+    plan_begin(&trial, NULL, "UTC");
+    plan_set(&trial, SETTING_EXAM_DATE, "2027-05-18");
+    plan_miss(&trial, date(2027, 5, 1), 600, 15);
+    plan_make(&trial, date(2027, 5, 1), 700, false);
+    cr_expect_eq(trial.table.days[0].missed, (size_t)6);
+    cr_expect_eq(trial.table.days[1].missed, (size_t)6);
+    cr_expect_eq(trial.table.days[2].missed, (size_t)3);
+    plan_end(&trial);
+}
