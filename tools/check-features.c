@@ -1,7 +1,8 @@
 /* Do banks together use all that the format offers, so that a teacher finds an example of everything? check-features BANK…
  *
  * Counts the command words that are built in and the features of schemes, numbers and givens over all the banks named, and
- * ends with 1 when one of them is used less than three times. */
+ * ends with 1 when one of them is used less than three times, or when an idea is asked for by one question only, so that
+ * a missed point of it cannot come back through another. */
 #include <libxml/parser.h>
 #include <libxml/xpath.h>
 #include <libxml/xpathInternals.h>
@@ -133,6 +134,31 @@ static int show(const struct banks *banks, struct page *page)
     return few;
 }
 
+/* Ideas of points that can be earned, that only one question of its bank has. */
+static int show_lonely_ideas(const struct banks *banks, struct page *page)
+{
+    int lonely = 0;
+    for (int i = 0; i < banks->count; i++) {
+        const struct banks bank = {&banks->contexts[i], 1};
+        xmlXPathObjectPtr ideas = xmlXPathEvalExpression((const xmlChar *)"//b:point[not(ancestor::b:indicative)]/@idea",
+                                                         banks->contexts[i]);
+        for (int k = 0; ideas && ideas->nodesetval && k < ideas->nodesetval->nodeNr; k++) {
+            char path[PATH_ROOM];
+            xmlChar *idea = xmlNodeGetContent(ideas->nodesetval->nodeTab[k]);
+            snprintf(path, sizeof path, "//b:question[.//b:point[@idea='%s' and not(ancestor::b:indicative)]]",
+                     (const char *)idea);
+            if (count_in(&bank, path) < 2) {
+                if (!lonely)
+                    page_table(page, "Ideas of one question only", "lrl", false);
+                lonely += add_row(page, (const char *)idea, 1);
+            }
+            xmlFree(idea);
+        }
+        xmlXPathFreeObject(ideas);
+    }
+    return lonely;
+}
+
 static bool open_banks(struct banks *banks, int count, char **paths)
 {
     banks->contexts = memory_get_zeroed((size_t)count + 1, sizeof *banks->contexts);
@@ -167,7 +193,7 @@ int main(int count, char **paths)
     struct page *page = page_new();
     struct buffer out = BUFFER_EMPTY;
     const struct text_look look = {.width = 100};
-    int few = show(&banks, page);
+    int few = show(&banks, page) + show_lonely_ideas(&banks, page);
     page_render_text(page, &look, &out);
     fputs(buffer_text(&out), stdout);
     buffer_free(&out);
