@@ -279,3 +279,61 @@ Test(practice, a_heap_of_missed_points_is_spread_over_the_days)
     cr_expect_eq(trial.table.days[2].missed, (size_t)3);
     plan_end(&trial);
 }
+
+/* How many days' work differs from what the learner plans when so much of each later day is likely to be kept. */
+static size_t days_unlike(const struct plan_trial *trial, double kept)
+{
+    size_t count = trial->table.count, block = 0, unlike = 0;
+    moment *days = arena_get_array(trial->arena, count, sizeof *days);
+    size_t *slots = arena_get_array(trial->arena, count, sizeof *slots);
+    size_t *likely = arena_get_array(trial->arena, count, sizeof *likely);
+    struct learner_block *blocks = arena_get_array(trial->arena, 5 * count, sizeof *blocks);
+    for (size_t i = 0; i < count; i++) {
+        days[i] = trial->table.days[i].sittings[0].start;
+        slots[i] = 5;                                           /* of four minutes, in twenty */
+    }
+    learner_timetable_likely(kept, slots, count, likely);
+    size_t placed = learner_timetable_spread(trial->standing.learner, days, slots, likely, count,
+                                             day_at(trial->table.exam, 9, 0), LEARNER_BLOCK_MARKS, blocks);
+    cr_assert_eq(placed, 5 * count);
+    learner_timetable_order(trial->standing.learner, trial->now, blocks, placed);
+    for (size_t i = 0; i < count; i++, block += 5) {
+        struct timetable_part parts[5];
+        const struct timetable_day *day = &trial->table.days[i];
+        size_t parts_count = timetable_parts(&blocks[block], 5, 20, parts);
+        unlike += parts_count != day->part_count || memcmp(parts, day->parts, parts_count * sizeof *parts) != 0;
+    }
+    return unlike;
+}
+
+/* One of the twenty school days of four weeks was kept; with the others as days off, all were. */
+Test(practice, missed_days_are_reckoned_with_but_days_off_are_none)
+{
+    struct plan_trial trial;
+    plan_begin(&trial, NULL, "UTC");
+    plan_set(&trial, SETTING_EXAM_DATE, "2027-02-01");
+    plan_practise(&trial, date(2026, 11, 2), HALF_PAST_FOUR, 3);
+    plan_make(&trial, date(2026, 11, 30), 600, true);
+    cr_expect_eq(days_unlike(&trial, (1.0 + 4.0) / (20.0 + 4.0)), (size_t)0);
+    cr_expect_gt(days_unlike(&trial, 1.0), (size_t)0);
+    plan_set(&trial, SETTING_DAYS_OFF, "2026-11-03..2026-11-29");
+    plan_make(&trial, date(2026, 11, 30), 600, true);
+    cr_expect_eq(days_unlike(&trial, 1.0), (size_t)0);
+    plan_end(&trial);
+}
+
+/* Only the last four weeks count, and today does not. */
+Test(practice, days_kept_are_counted_four_weeks_back)
+{
+    struct plan_trial trial;
+    plan_begin(&trial, NULL, "UTC");
+    plan_set(&trial, SETTING_EXAM_DATE, "2027-02-01");
+    plan_practise(&trial, date(2026, 10, 5), HALF_PAST_FOUR, 3);
+    plan_practise(&trial, date(2026, 11, 27), HALF_PAST_FOUR, 3);
+    plan_practise(&trial, date(2026, 11, 30), 600, 1);
+    plan_make(&trial, date(2026, 11, 30), 601, true);
+    cr_expect_eq(trial.table.done_today, 2);
+    plan_make(&trial, date(2026, 12, 1), 600, true);            /* from 3 November: 20 days, 2 kept */
+    cr_expect_eq(days_unlike(&trial, (2.0 + 4.0) / (20.0 + 4.0)), (size_t)0);
+    plan_end(&trial);
+}
