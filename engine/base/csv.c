@@ -9,6 +9,7 @@
 struct reading {
     const char *name;
     const char *at, *end;
+    const char *curly;          /* the first closing curly quote from somewhere before `at` on; end: none. NULL: not sought */
     char separator;
     unsigned long row, column;
     struct arena *arena;
@@ -39,13 +40,19 @@ static bool wants_quote_mark(const char *text)
     return is_run(text + strspn(text, "'"));
 }
 
+/* What the reader would divide, trim or take for quotes. */
+static bool wants_quotes(const char *text)
+{
+    return text[strcspn(text, ",;\t\"\r\n")] || *text == ' ' || (*text && text[strlen(text) - 1] == ' ') ||
+           text_starts_with(text, "\u201c") || text_starts_with(text, "\u201e");
+}
+
 void csv_add_cell(struct buffer *out, const char *text, bool first)
 {
     if (!first)
         buffer_add_character(out, ',');
     bool marked = wants_quote_mark(text);
-    bool quoted = marked || text[strcspn(text, ",;\t\"\r\n")] || *text == ' ' || (*text && text[strlen(text) - 1] == ' ');
-    if (!quoted) {
+    if (!marked && !wants_quotes(text)) {
         buffer_add(out, text);
         return;
     }
@@ -68,16 +75,6 @@ static bool starts(const struct reading *reading, const char *text)
 {
     size_t length = strlen(text);
     return (size_t)(reading->end - reading->at) >= length && memcmp(reading->at, text, length) == 0;
-}
-
-/* The mark that closes the quote that stands here; NULL: no quote. */
-static const char *closing_quote(const struct reading *reading)
-{
-    if (starts(reading, "\""))
-        return "\"";
-    if (starts(reading, "\u201c") || starts(reading, "\u201e"))
-        return "\u201d";
-    return NULL;
 }
 
 static char most_frequent_separator(const char *at, const char *end)
@@ -115,6 +112,26 @@ static bool closes(const struct reading *reading, const char *mark)
         return !starts(&behind, "\"");
     skip_blanks(&behind);
     return at_cell_end(&behind);
+}
+
+/* “Waves” are tall. begins with a curly quote that is only text: one that quotes the cell ends where the cell does. */
+static bool curly_closes(struct reading *reading)
+{
+    struct reading behind = *reading;
+    if (!reading->curly || reading->curly < reading->at)
+        reading->curly = memmem(reading->at, (size_t)(reading->end - reading->at), "\u201d", strlen("\u201d"));
+    behind.at = reading->curly = reading->curly ? reading->curly : reading->end;
+    return behind.at == behind.end || closes(&behind, "\u201d");
+}
+
+/* The mark that closes the quote that stands here; NULL: no quote. */
+static const char *closing_quote(struct reading *reading)
+{
+    if (starts(reading, "\""))
+        return "\"";
+    if ((starts(reading, "\u201c") || starts(reading, "\u201e")) && curly_closes(reading))
+        return "\u201d";
+    return NULL;
 }
 
 static bool read_quoted(struct reading *reading, const char *mark, struct buffer *cell)
@@ -226,7 +243,8 @@ static bool is_text(struct reading *reading, size_t length)
 /* Some spreadsheets write "sep=;" before the first row. */
 static void take_separator_line(struct reading *reading)
 {
-    if (!starts(reading, "sep=") || reading->end - reading->at < 6 || !strchr("\r\n", reading->at[5]))
+    if (!starts(reading, "sep=") || reading->end - reading->at < 6 || !strchr(",;\t|", reading->at[4]) ||
+        (reading->at[5] != '\r' && reading->at[5] != '\n'))
         return;
     reading->separator = reading->at[4];
     reading->at += 5;

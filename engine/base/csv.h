@@ -27,10 +27,12 @@ struct csv {
 };
 
 /* Reads UTF-8 with or without a byte-order mark. The separator is a comma, semicolon or tab, whichever the first row has
- * most of outside quotes, or what a line "sep=;" before it says; lines end with LF, CRLF or CR; a cell in double quotes, or in the curly ones that an editor made
- * of them, may hold separators, line breaks and doubled quotes. Cells are trimmed of blanks outside their quotes; a ' that
- * csv_add_cell put before a dangerous character is taken away. In arena. False with messages at row and column: a quote
- * that is not closed or that text follows, bytes that are not UTF-8, too much of anything. */
+ * most of outside quotes, or what a line "sep=;" before it says (one of these or "|"); lines end with LF, CRLF or CR; a
+ * cell in double quotes, or in the curly ones that an editor made of them, may hold separators and line breaks, and in
+ * double quotes these doubled. Curly quotes that text follows are text themselves. Cells are trimmed of blanks outside
+ * their quotes; a ' that csv_add_cell put before a dangerous character is taken away. In arena. False with messages at row
+ * and column: a quote that is not closed, a double one that text follows, bytes that are not UTF-8 (at the line), too much
+ * of anything. */
 bool csv_read(struct csv *csv, const char *name, const char *bytes, size_t length, struct arena *arena,
               struct messages *messages);
 

@@ -67,20 +67,21 @@ void watch_free(struct watch *watch)
     free(watch);
 }
 
-/* Takes all that has happened; was our file in it? */
-static bool take_changes(const struct watch *watch)
+/* Takes all that has happened; was our file in it? False when the folder is gone, or nothing can be read any more. */
+static bool take_changes(const struct watch *watch, bool *ours)
 {
     _Alignas(struct inotify_event) char bytes[8 * (sizeof(struct inotify_event) + NAME_MAX + 1)];
-    bool ours = false;
     for (;;) {
         ssize_t length = read(watch->descriptor, bytes, sizeof bytes);
         if (length <= 0)
-            return ours;
+            return length < 0 && (errno == EAGAIN || errno == EINTR);
         for (ssize_t at = 0; at < length;) {
             struct inotify_event event;
             memcpy(&event, bytes + at, sizeof event);
-            ours = ours || (event.len && strcmp(bytes + at + sizeof event, watch->name) == 0) ||
-                   (event.mask & IN_Q_OVERFLOW);
+            if (event.mask & IN_IGNORED)
+                return false;
+            *ours = *ours || (event.len && strcmp(bytes + at + sizeof event, watch->name) == 0) ||
+                    (event.mask & IN_Q_OVERFLOW);
             at += (ssize_t)(sizeof event + event.len);
         }
     }
@@ -93,10 +94,9 @@ bool watch_wait(struct watch *watch)
     for (;;) {
         const struct timespec settle = {.tv_nsec = SETTLE_MILLISECONDS * 1000000L};
         int ready = ppoll(&wait, 1, saved ? &settle : NULL, &watch->waiting);
-        if (ready < 0)
-            return false;
         if (ready == 0)
             return true;
-        saved = take_changes(watch) || saved;
+        if (ready < 0 || !take_changes(watch, &saved))
+            return false;
     }
 }

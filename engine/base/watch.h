@@ -7,8 +7,9 @@
 
 struct watch;
 
-/* While there is a watch, an interrupt (Ctrl-C) is held back until watch_wait, which it ends. Watches the file's folder, for editors save by writing the file or by putting another in its place. NULL with a
- * message. What happens from now on is not missed, however late watch_wait is called. */
+/* Watches the file's folder, for editors save by writing the file or by putting another in its place. What happens from now
+ * on is not missed, however late watch_wait is called. While there is a watch, an interrupt (Ctrl-C) is held back until
+ * watch_wait, which it ends; watch_free puts back what was done with it before. NULL with a message. */
 struct watch *watch_new(const char *path, struct messages *messages);
 void watch_free(struct watch *watch);   /* NULL is allowed */
 

@@ -61,6 +61,12 @@ Test(base, csv_reads_what_spreadsheets_make_of_it, .init = set_up, .fini = tear_
     expect_cell(1, 1, "three");
     cr_assert(read_text("a,b\nhe said \u201cyes\u201d,2\n"), "quotes inside a cell are text");
     expect_cell(1, 0, "he said \u201cyes\u201d");
+    cr_assert(read_text("a,b\n\u201cWaves\u201d are tall.,\u201cx\u201d\n"), "quotes that text follows are text");
+    expect_cell(1, 0, "\u201cWaves\u201d are tall.");
+    expect_cell(1, 1, "x");
+    cr_assert(read_text("sep=x\n1,2\n"), "no separator: a cell as any other");
+    expect_cell(0, 0, "sep=x");
+    expect_cell(1, 1, "2");
     cr_assert(read_text("a,b\n\"first\r\nsecond\",2\n\n,,\n5,6\n"), "line breaks in a cell, empty rows");
     expect_cell(1, 0, "first\nsecond");
     cr_assert_eq(csv.count, 3);
@@ -132,6 +138,9 @@ Test(base, csv_writes_what_it_reads, .init = set_up, .fini = tear_down)
     expect_round_trip("a, b", "\"a, b\"");
     expect_round_trip("say \"so\"", "\"say \"\"so\"\"\"");
     expect_round_trip("two\nlines", "\"two\nlines\"");
+    expect_round_trip("\u201cWaves\u201d are tall.", "\"\u201cWaves\u201d are tall.\"");
+    expect_round_trip("\u201cWaves\u201d", "\"\u201cWaves\u201d\"");
+    expect_round_trip("\u201eWellen", "\"\u201eWellen\"");
 }
 
 Test(base, csv_lets_no_cell_begin_a_formula, .init = set_up, .fini = tear_down)

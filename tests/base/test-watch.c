@@ -59,6 +59,14 @@ Test(base, watch_passes_over_other_files_and_ends_at_an_interrupt, .init = set_u
     cr_expect_not(watch_wait(watch));
 }
 
+/* Else the program would wait for ever for a file that cannot come back. */
+Test(base, watch_ends_when_the_folder_is_gone, .init = set_up, .fini = tear_down, .timeout = 20)
+{
+    unlink(file);
+    cr_assert_eq(rmdir(folder), 0);
+    cr_expect_not(watch_wait(watch));
+}
+
 Test(base, watch_refuses_a_folder_that_is_not_there)
 {
     struct messages refused = MESSAGES_EMPTY;
