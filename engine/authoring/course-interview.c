@@ -273,9 +273,20 @@ static void take_line(struct course_interview *interview, const char *line)
     *value = buffer_take(&lines);
 }
 
-static bool is_number(const char *text)
+/* What is wrong with a single value, held against the schema's rules: the course can be read only when it is whole, and
+ * the bank's id is not in it. NULL: nothing. */
+static const char *fault_of(enum field field, const char *text)
 {
-    return strspn(text, "0123456789.") == strlen(text) && strtod(text, NULL) > 0;
+    char *end;
+    double number = strtod(text, &end);
+    bool whole = strspn(text, "0123456789") == strlen(text), decimal = strspn(text, "0123456789.") == strlen(text) && !*end;
+    if (field == FIELD_ID && !text_is_id(text, strlen(text)))
+        return "Please type a letter, then letters, digits, - . and _, 64 at most, no spaces.";
+    if (field == FIELD_MARKS && (!whole || number < 1 || number > 1000))
+        return "Please type a whole number of marks from 1 to 1000.";
+    if (field == FIELD_MINUTES && (!decimal || number <= 0 || number > 10000))
+        return "Please type minutes: a number above 0, up to 10000.";
+    return NULL;
 }
 
 static void take_field(struct course_interview *interview, const char *line)
@@ -284,11 +295,10 @@ static void take_field(struct course_interview *interview, const char *line)
     const char *proposed = proposal(interview, &own), *text = text_trim(typed);
     if (!*text && proposed)
         text = proposed;
-    if (!*text)
-        page_paragraph(interview->page, "%s", fields[interview->field].help);
-    else if ((interview->field == FIELD_MARKS || interview->field == FIELD_MINUTES) && !is_number(text))
-        page_paragraph(interview->page, "Please type a number.");
-    else {
+    const char *fault = *text ? fault_of(interview->field, text) : fields[interview->field].help;
+    if (fault) {
+        page_paragraph(interview->page, "%s", fault);
+    } else {
         free(interview->values[interview->field]);
         interview->values[interview->field] = memory_copy_text(text);
         next_field(interview);

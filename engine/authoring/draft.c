@@ -156,7 +156,8 @@ bool draft_from_question(struct draft *draft, struct bank *bank, size_t index, s
     struct messages found = MESSAGES_EMPTY;
     struct table table = {.arena = arena_new(), .messages = &found, .name = bank_path(bank)};
     bool read = sheet_write(bank, &index, 1, &text, &found) && !found.count;
-    if (read && table_understand(&table, buffer_text(&text), text.length))
+    read = read && table_understand(&table, buffer_text(&text), text.length);
+    if (read)
         take_table(draft, &table);
     else
         messages_error(messages, "question '%s' cannot be changed by interview: %s. Change it in an editor",

@@ -1,4 +1,5 @@
 /* The whole question before it is written: as a student will meet it, as it will be marked, every line of it to be changed. */
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -106,8 +107,9 @@ static bool find_line(struct interview *interview, struct step step, void *conte
 static bool line_meant(struct interview *interview, const char *text, struct step *step)
 {
     char *end;
-    struct lines lines = {.wanted = (int)strtol(text, &end, 10)};
-    if (end == text || !text_is_blank(end) || lines.wanted < 1 || steps_each(interview, find_line, &lines))
+    long wanted = strtol(text, &end, 10);
+    struct lines lines = {.wanted = wanted > 0 && wanted < INT_MAX ? (int)wanted : 0};
+    if (end == text || !text_is_blank(end) || !lines.wanted || steps_each(interview, find_line, &lines))
         return false;
     *step = lines.found;
     return true;

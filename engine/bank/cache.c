@@ -11,6 +11,7 @@
 #include "bank/schema.h"
 #include "base/hash.h"
 #include "base/memory.h"
+#include "base/text.h"
 
 /* The file is a header, the questions, their parts, then the ids (each question's own, then its
  * enemies', then those of its ideas, each with its NUL) and the course's text. Fixed records of this machine's own layout: a file of another layout has another `layout` and is passed over. */
@@ -107,12 +108,6 @@ static bool is_header_good(const struct header *header, const char *bytes, size_
            header->check_sum == check_sum(bytes + summed, length - summed);
 }
 
-static bool is_id(const char *id, size_t length)
-{
-    static const char more[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._-";
-    return length >= 1 && length <= 64 && strspn(id, more) == length && strchr(more, id[0]) < more + 52;
-}
-
 static bool is_question_good(const struct question_record *record, uint64_t from, uint64_t size, size_t parts_left)
 {
     return record->offset >= from && record->offset <= size && record->length > 0 &&
@@ -125,7 +120,7 @@ static bool is_question_good(const struct question_record *record, uint64_t from
 static const char *take_id(struct cached_bytes *ids)
 {
     const char *id = ids->at, *end = memchr(id, '\0', ids->left);
-    if (!end || !is_id(id, (size_t)(end - id)))
+    if (!end || !text_is_id(id, (size_t)(end - id)))
         return NULL;
     ids->left -= (size_t)(end + 1 - id);
     ids->at = end + 1;

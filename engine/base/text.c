@@ -127,6 +127,15 @@ bool text_is_blank(const char *text)
     return leading_white_space(text, length) == length;
 }
 
+bool text_is_id(const char *text, size_t length)
+{
+    static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz", others[] = "0123456789._-";
+    for (size_t i = 0; i < length; i++)
+        if (!memchr(letters, text[i], sizeof letters - 1) && (i == 0 || !memchr(others, text[i], sizeof others - 1)))
+            return false;
+    return length >= 1 && length <= 64;
+}
+
 static void add_case_folded_bytes(struct buffer *out, const char *text, size_t length)
 {
     if (length == 0)

@@ -36,6 +36,10 @@ char *text_trim(char *text);
 void text_add_folded_space(struct buffer *out, const char *text);
 bool text_is_blank(const char *text);
 
+/* Is it an id, as banks and what names them have it: a letter, then letters, digits, '.', '_' or '-', 64 at most in all
+ * (ASCII)? */
+bool text_is_id(const char *text, size_t length);
+
 /* Lower-cased (full case folding) and NFC, superscripts and subscripts kept; appended to out. A byte
  * that is not UTF-8 becomes U+FFFD. */
 void text_add_case_folded(struct buffer *out, const char *text);

@@ -103,13 +103,16 @@ static bool new_course(const char *kept_path, struct buffer *course, enum exit_s
         return file_read(kept_path, BANK_FILE_LIMIT, course, messages);
     struct course_interview *interview = course_interview_new();
     *status = dialogue_run(&course_dialogue, interview, messages);
-    const char *text = course_interview_text(interview);
-    if (text)
-        buffer_print(course, "%s\n%s", course_interview_id(interview), text);
+    bool given = course_interview_text(interview) != NULL;
+    if (given)
+        buffer_print(course, "%s\n%s", course_interview_id(interview), course_interview_text(interview));
     course_interview_free(interview);
+    if (!given)
+        return false;
     char *folder = path_folder_of(kept_path);
-    bool kept = text && directory_make(folder, messages) &&
+    bool kept = directory_make(folder, messages) &&
                 file_write(kept_path, buffer_text(course), course->length, 0600, true, messages);
+    *status = kept ? EXIT_DONE : EXIT_SYSTEM;
     free(folder);
     return kept;
 }

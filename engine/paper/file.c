@@ -12,7 +12,7 @@
 #include "base/text.h"
 
 #define FIRST_LINE "ownmark paper 1"
-enum { ID_LIMIT = 64, WORDS_MOST = 5, SHOWN_COLUMNS = 60 };
+enum { WORDS_MOST = 5, SHOWN_COLUMNS = 60 };
 
 /* ---- Writing ------------------------------------------------------------------------------------------------ */
 
@@ -108,9 +108,7 @@ static bool is_letter(char c)
 
 static bool is_id(const char *id)
 {
-    size_t length = strlen(id);
-    return length <= ID_LIMIT && is_letter(id[0]) &&
-           strspn(id, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._-") == length;
+    return text_is_id(id, strlen(id));
 }
 
 static bool is_hash(const char *hash)

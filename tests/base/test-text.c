@@ -122,3 +122,18 @@ Test(base, text_counts)
     check_text(results[0], "0 series");
     check_text(results[7], "7 series");
 }
+
+/* The rule is that of the schema of banks. */
+Test(text, ids_are_those_of_the_schema)
+{
+    static const char *const ids[] = {"a", "Z9", "wav-e-03", "a.b_c"}, *const others[] = {"", "9a", "-a", "a b", "a\"b", "\u00e9", "a/b"};
+    char longest[65];
+    memset(longest, 'x', sizeof longest);
+    for (size_t i = 0; i < sizeof ids / sizeof *ids; i++)
+        cr_expect(text_is_id(ids[i], strlen(ids[i])), "%s", ids[i]);
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+        cr_expect_not(text_is_id(others[i], strlen(others[i])), "%s", others[i]);
+    cr_expect(text_is_id(longest, 64));
+    cr_expect_not(text_is_id(longest, 65));
+    cr_expect_not(text_is_id("ab", 3), "a NUL inside");
+}
