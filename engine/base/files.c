@@ -181,6 +181,7 @@ static bool write_beside(const char *folder, const char *path, const char *bytes
     if (!good) {
         messages_error(messages, "cannot write '%s': %s; check the folder and the space left", path,
                        strerror(errno));
+        messages->unwritten = true;
         if (made)
             unlink(temporary);
     }
@@ -198,6 +199,7 @@ bool file_write(const char *path, const char *bytes, size_t length, unsigned mod
     if (good && !sync_folder(folder)) {
         messages_error(messages, "wrote '%s', but it may not outlast a power cut: cannot sync '%s': %s",
                        path, folder, strerror(errno));
+        messages->unwritten = true;
         good = false;
     }
     free(folder);

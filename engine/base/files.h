@@ -1,4 +1,5 @@
-/* Reading and writing files safely. Each failure adds one message that names the path and the remedy. */
+/* Reading and writing files safely. Each failure adds one message that names the path and the remedy; one of the system while
+ * writing is marked as such (messages.unwritten). */
 #ifndef OWNMARK_BASE_FILES_H
 #define OWNMARK_BASE_FILES_H
 

@@ -32,9 +32,10 @@ struct messages {
     size_t errors;          /* how many errors were added, the dropped ones included */
     size_t limit;           /* stop collecting after this many; 0 = no limit */
     size_t dropped;         /* how many came after the limit */
+    bool unwritten;         /* a file could not be written: the system failed, not what was typed (exit status 3) */
 };
 
-#define MESSAGES_EMPTY ((struct messages){NULL, 0, 0, 0, 0, 0})
+#define MESSAGES_EMPTY ((struct messages){NULL, 0, 0, 0, 0, 0, false})
 
 /* Adds a message; text, subject and file are copied. subject may be NULL. */
 void messages_add(struct messages *messages, enum severity severity, struct place place,

@@ -43,7 +43,7 @@ static enum exit_status run(const struct arguments *arguments)
         tell(arguments->words[1], &result, dry);
     else
         messages_error(&messages, "nothing was written to %s", arguments->words[1]);
-    return say_and_end(&messages, imported ? EXIT_DONE : EXIT_BAD_USE);
+    return say_and_end(&messages, imported ? EXIT_DONE : messages.unwritten ? EXIT_SYSTEM : EXIT_BAD_USE);
 }
 
 static const struct option options[] = {

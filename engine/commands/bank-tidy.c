@@ -26,9 +26,9 @@ static enum exit_status write_tidied(const char *path, const struct buffer *tidi
         return say(path, "is tidy already.", EXIT_DONE);
     if (only_check)
         return say(path, "is not tidy; 'ownmark bank tidy' without --check lays it out.", EXIT_FINDING);
-    return bank_put(path, buffer_text(tidied), tidied->length, messages)
-               ? say(path, "is laid out afresh. What it says is the same; comments were kept.", EXIT_DONE)
-               : EXIT_BAD_USE;
+    if (bank_put(path, buffer_text(tidied), tidied->length, messages))
+        return say(path, "is laid out afresh. What it says is the same; comments were kept.", EXIT_DONE);
+    return messages->unwritten ? EXIT_SYSTEM : EXIT_BAD_USE;
 }
 
 static enum exit_status run(const struct arguments *arguments)
