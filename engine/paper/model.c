@@ -138,6 +138,65 @@ static void add_enemies(glp_prob *problem, const struct model *model, struct row
     free(columns);
 }
 
+/* ---- Kinds -------------------------------------------------------------------------------------------------- */
+
+/* Groups that differ in topic or demand only. Where there are many of a kind, whether marks and objectives can come out
+ * at all is a question of how many of each kind are taken, and a solver that may branch on just that answers it in
+ * milliseconds; without, it tries the topics of each for ever. Where kinds are many they only cost time. */
+enum { FEWEST_OF_A_KIND = 4 };      /* groups, on average */
+
+static bool is_same_kind(const struct blueprint *blueprint, const struct item *a, const struct item *b)
+{
+    bool same = a->marks == b->marks && a->seconds == b->seconds;
+    for (size_t i = 0; same && i < blueprint->aim_count; i++) {
+        enum aim_kind kind = blueprint->aims[i].kind;
+        same = (kind != AIM_OBJECTIVE && kind != AIM_SKILL) || a->gives[i] == b->gives[i];
+    }
+    return same;
+}
+
+/* The kind of each group, from 0; NULL when there are too many kinds. The caller frees. */
+static size_t *find_kinds(const struct model *model, size_t *count)
+{
+    size_t *kinds = memory_get_zeroed(model->group_count + 1, sizeof *kinds);
+    size_t *first = memory_get_zeroed(model->group_count / FEWEST_OF_A_KIND + 1, sizeof *first);
+    bool few = true;
+    *count = 0;
+    for (size_t i = 0; few && i < model->group_count; i++) {
+        size_t kind = 0;
+        while (kind < *count && !is_same_kind(model->blueprint, item_at(model, first[kind]), item_at(model, i)))
+            kind++;
+        few = kind < *count || *count < model->group_count / FEWEST_OF_A_KIND;
+        if (few && kind == *count)
+            first[(*count)++] = i;
+        kinds[i] = kind;
+    }
+    free(first);
+    if (few)
+        return kinds;
+    free(kinds);
+    return NULL;
+}
+
+static void add_kinds(glp_prob *problem, const struct model *model, struct row_parts *row)
+{
+    size_t count, *kinds = find_kinds(model, &count);
+    for (size_t kind = 0; kinds && kind < count; kind++) {
+        double most = 0;
+        for (size_t i = 0; i < model->group_count; i++) {
+            if (kinds[i] != kind)
+                continue;
+            most += (double)model->groups[i].count;
+            row_add(row, (int)i + 1, 1);
+        }
+        int column = add_column(problem, most, 0);
+        glp_set_col_kind(problem, column, GLP_IV);
+        row_add(row, column, -1);
+        row_put(problem, row, 0, 0);
+    }
+    free(kinds);
+}
+
 glp_prob *model_build(const struct model *model)
 {
     glp_prob *problem = glp_create_prob();
@@ -151,5 +210,6 @@ glp_prob *model_build(const struct model *model)
     add_time(problem, model, &row);
     if (model->kind == SOLVE_STRICT || model->kind == SOLVE_NEAREST)
         add_enemies(problem, model, &row);
+    add_kinds(problem, model, &row);
     return problem;
 }

@@ -7,6 +7,7 @@
  *           sum of seconds x - late                               <= seconds
  *           x of one + x of its enemy                             <= 1
  *
+ * and, where groups of items are of few kinds, a whole column for how many of a kind are taken.
  * The columns of misses (short, long, missed, late) are there only where the kind of solving allows them; under and over
  * end at least and most. All coefficients are whole, and so is every column in some best solution. */
 #ifndef OWNMARK_PAPER_MODEL_H
