@@ -75,7 +75,7 @@ sanitize:
 demo: all
 	@sh tools/demo $(BUILD)/ownmark
 
-bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record bench-evidence simulate)
+bench: all $(addprefix $(BUILD)/tools/,compare make-bank make-record bench-record bench-evidence export-paper simulate)
 	@sh tools/bench $(BUILD)
 
 SHARE = $(DESTDIR)$(PREFIX)/share
@@ -114,6 +114,11 @@ $(BUILD)/tools/make-record $(BUILD)/tools/bench-record: %: %.o $(call archives,r
 
 # Looks at the shipped banks.
 $(BUILD)/tools/check-features $(BUILD)/tools/weak-questions: %: %.o $(call archives,report)
+	@echo "  link $@"
+	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
+
+# Exports the program behind a paper.
+$(BUILD)/tools/export-paper: %: %.o $(call archives,paper)
 	@echo "  link $@"
 	@$(CC) $(SANITIZERS) $(LINK_HARDENING) -o $@ $^ $(LIBS)
 
