@@ -7,7 +7,7 @@
 #include "base/text.h"
 #include "commands/paper.h"
 
-enum { SEED_MOST = 999999999, LIST_MOST = 64 };
+enum { SEED_MOST = 999999, LIST_MOST = 64 };
 
 static const char *const demands[] = {"low", "standard", "high"};
 

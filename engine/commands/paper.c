@@ -293,7 +293,7 @@ static bool take_nearest(const struct work *work)
 {
     if (argument_given(work->arguments, "--nearest"))
         return true;
-    return !work->arguments->json && terminal_is_interactive() && !interrupted &&
+    return !work->arguments->json && terminal_is_interactive() &&
            ask_yes_or_no("Write the nearest paper all the same?", ANSWERED_NO) == ANSWERED_YES;
 }
 
@@ -334,7 +334,7 @@ static char *folder_of(const struct arguments *arguments, const struct paper_wis
     const char *given = argument_value(arguments, "--output");
     struct buffer name = BUFFER_EMPTY;
     if (given)
-        buffer_add(&name, *given ? given : ".");
+        buffer_add(&name, given);
     else
         buffer_print(&name, "paper-%" PRIu64, wishes->seed);
     return buffer_take(&name);
@@ -362,7 +362,9 @@ static enum exit_status run(const struct arguments *arguments)
     struct work work = {.arguments = arguments, .arena = arena_new(), .messages = &messages, .seconds = USUAL_SECONDS};
     enum exit_status status = EXIT_BAD_USE;
     name_deliveries(deliveries);
-    if (argument_number(arguments, "--seconds", 0.1, 86400, &work.seconds) &&
+    if (argument_given(arguments, "--output") && !*argument_value(arguments, "--output"))
+        messages_error(&messages, "-o wants the name of a folder, for example -o mock-1");
+    else if (argument_number(arguments, "--seconds", 0.1, 86400, &work.seconds) &&
         paper_read_wishes(arguments, work.arena, &work.wishes, &messages)) {
         work.folder = folder_of(arguments, &work.wishes);
         if (deliver_may(work.folder, deliveries, FILES, argument_given(arguments, "--replace"), &messages))
