@@ -307,8 +307,12 @@ static void set_aims(struct gathering *gathering)
     gathered->blueprint.aims = gathering->aims;
     for (size_t i = 0; i < course->objective_count; i++)
         aim_set_share(open_aim(gathering, AIM_OBJECTIVE, i, WEIGHT_OF_BALANCE), course->objectives[i].share, marks);
-    for (size_t i = 0; i < course->skill_count; i++)
-        aim_set_least_share(open_aim(gathering, AIM_SKILL, i, WEIGHT_OF_BALANCE), course->skills[i].share, marks);
+    for (size_t i = 0; i < course->skill_count; i++) {
+        struct aim *aim = open_aim(gathering, AIM_SKILL, i, WEIGHT_OF_BALANCE);
+        aim_set_least_share(aim, course->skills[i].share, marks);
+        if (gathered->wishes->topic_count)
+            aim->least = 0;     /* skills belong to some topics more than to others: aimed at, not asked for */
+    }
     aim_at_topics(gathering);
     aim_at_demands(gathering);
 }

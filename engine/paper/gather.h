@@ -14,7 +14,8 @@
 struct paper_wishes {
     int marks;                              /* 1 to PAPER_MARKS_LIMIT */
     int minutes;                            /* 0: by the course's pace; then 5 % more is let pass */
-    const char *const *topics;              size_t topic_count;     /* ids; none: all topics */
+    const char *const *topics;              size_t topic_count;     /* ids; none: all topics. With topics, skills are
+                                                                     * aimed at but need not have their shares */
     bool only_demands[3];                   /* questions of these demands; none set: of all */
     bool has_demand_shares;
     double demand_shares[3];                /* per cent of the marks, add up to 100 */

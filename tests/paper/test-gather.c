@@ -73,6 +73,8 @@ Test(paper, wishes_narrow_the_choice, .init = trial_begin, .fini = trial_end)
     cr_expect(gathered.minutes == 9 && gathered.blueprint.seconds == 9 * 60 + 30);
     cr_expect_eq(aim_of(&gathered, AIM_TOPIC, 0, &at)->low, 10, "the topic's share is all of the paper");
     cr_expect_null(aim_of(&gathered, AIM_TOPIC, 1, &at));
+    cr_expect_eq(aim_of(&gathered, AIM_SKILL, 0, &at)->least, 0);
+    cr_expect_eq(aim_of(&gathered, AIM_SKILL, 0, &at)->low, 2);
     wishes = (struct paper_wishes){.marks = 10, .only_demands = {true, false, true}};
     cr_assert(gather(&bank, 1, &wishes, arena, &gathered, &messages));
     cr_expect_eq(gathered.blueprint.item_count, 2);
