@@ -50,7 +50,8 @@ static struct proposal for_number(const struct evidence_ask *ask, const struct e
 {
     if (point->number->found && point->number->value == VALUE_WRONG) {
         struct slips slips = slips_find(ask, point->point, point->number, arena);
-        return slips.count ? (struct proposal){CAUSE_SLIP, slips.items[0].sentence} : none;
+        return slips.count ? (struct proposal){CAUSE_SLIP, slips.count == 1 ? slips.items[0].sentence
+                                                         : "either of two slips gives your number"} : none;
     }
     return for_unmet(evidence, NEED_VALUE, CAUSE_COMMAND);
 }

@@ -144,8 +144,8 @@ static bool reads_alike(const struct missed_point *a, const struct missed_point 
 static void show_point(struct page *page, const struct view *view, const struct missed_point *point, double marks)
 {
     struct buffer due = BUFFER_EMPTY;
-    const char *words = habits_point_words(view->record, view->bank, point, view->arena);
-    page_item(page, 0, "-", "%s (%s): %s. ", point->question, point->part, words);
+    const char *asked, *words = habits_point_words(view->record, view->bank, point, &asked, view->arena);
+    page_item(page, 0, "-", "%s (%s): %s%s%s", point->question, point->part, words, asked, *asked ? " " : ". ");
     if (marks > point->lost)
         page_add(page, STYLE_PLAIN, "%s. ", text_count(lround(marks), "mark", "marks"));
     if (point->state == MISSED_SECURE) {
@@ -238,7 +238,7 @@ static void write_json(const struct view *view)
     json_array(&json, NULL);
     for (size_t i = 0; i < view->count; i++) {
         const struct missed_point *point = &view->points[i];
-        const char *words = habits_point_words(view->record, view->bank, point, view->arena);
+        const char *words = habits_point_words(view->record, view->bank, point, NULL, view->arena);
         day_number when;
         json_object(&json, NULL);
         json_text(&json, "question", point->question);

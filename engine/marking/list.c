@@ -84,7 +84,7 @@ static struct award_line entry_line(const struct list_case *list, const struct e
         return list->children[entry->child].items[0];
     int marks = least_points_worth(list);
     return (struct award_line){list->node, AWARD_NO_POINT, marks, marks, REASON_EARNED,
-                               "earned: right, though not listed"};
+                               "earned: right, though not listed", NULL};
 }
 
 static void give(struct list_case *list, const struct entry *entry)
@@ -120,7 +120,7 @@ static void add_wrong(struct list_case *list, const struct entry *entry)
     const char *text = quoted(list, "not given: ", entry->text, " is wrong",
                               "not given: a wrong item stands in this place");
     lines_add(&list->out, (struct award_line){list->node, AWARD_NO_POINT, least_points_worth(list), 0,
-                                              REASON_LIST_WRONG, text});
+                                              REASON_LIST_WRONG, text, NULL});
     list->slots--;
 }
 
@@ -186,7 +186,7 @@ static void first_in_order(struct list_case *list)
         else if (entry->right)
             lines_add(&list->out, (struct award_line){list->node, AWARD_NO_POINT, 0, 0, REASON_LIST_LATE,
                       quoted(list, "right, but written after the items that count: ", entry->text, "",
-                             "right, but written after the items that count")});
+                             "right, but written after the items that count"), NULL});
     }
 }
 

@@ -149,6 +149,8 @@ struct award_line {
     enum award_reason reason;
     const char *text;           /* plain English for the student, no full stop; texts of answers are in it as
                                    they were given: not safe for a terminal */
+    const char *rests_on;       /* id of the point that text speaks of without naming it: the need that was not met, the
+                                   later mark that shows this one; NULL for none */
 };
 
 /* Levels: the proxy and the student's choice kept apart; `marks` is what counts. */

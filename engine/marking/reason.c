@@ -54,11 +54,10 @@ static const char *rejected_text(const struct point_case *point, struct arena *a
                        point->input.rejected_words);
 }
 
-static const char *needs_text(const struct point_case *point, struct arena *arena)
+static const char *needs_text(const struct point_case *point)
 {
-    bool accuracy = point->node->point_kind == POINT_ACCURACY;
-    return arena_print(arena, "not given: needs the %s first (%s)", accuracy ? "method mark" : "mark it builds on",
-                       point->other);
+    return point->node->point_kind == POINT_ACCURACY ? "not given: needs the method mark first"
+                                                     : "not given: needs the mark it builds on first";
 }
 
 const char *reason_of_point(const struct point_case *point, struct arena *arena)
@@ -66,9 +65,8 @@ const char *reason_of_point(const struct point_case *point, struct arena *arena)
     switch (point->reason) {
     case REASON_EARNED: return "earned";
     case REASON_METHOD_SEEN: return "earned: method seen";
-    case REASON_IMPLIED: return arena_print(arena, "earned: a later mark shows it (%s)", point->other);
-    case REASON_ANSWER_SHOWS_METHOD:
-        return arena_print(arena, "earned: the right answer shows the method (%s)", point->other);
+    case REASON_IMPLIED: return "earned: a later mark shows it";
+    case REASON_ANSWER_SHOWS_METHOD: return "earned: the right answer shows the method";
     case REASON_FOLLOWED: return "earned: right for your own earlier value";
     case REASON_ON_YOUR_WORD: return "given on your word: the number does not agree with the scheme";
     case REASON_UNDECIDED: return "not decided yet: counts as not earned";
@@ -76,7 +74,7 @@ const char *reason_of_point(const struct point_case *point, struct arena *arena)
     case REASON_REJECTED: return rejected_text(point, arena);
     case REASON_CONTRADICTED: return "not given: the answer says the opposite as well";
     case REASON_CROSSED_OUT: return "not given: it stands only in what was crossed out";
-    case REASON_NEEDS: return needs_text(point, arena);
+    case REASON_NEEDS: return needs_text(point);
     case REASON_UNSUPPORTED: return "not given: working is asked for and none is shown";
     case REASON_NO_RESPONSE: return "no response";
     default:

@@ -28,12 +28,19 @@ void line_lose_figures(struct award_line *line, const struct point_case *point, 
     line->text = reason_of_figures(point->node->number, arena);
 }
 
+static const char *rests_on(const struct point_case *point)
+{
+    bool speaks = point->reason == REASON_NEEDS || point->reason == REASON_IMPLIED ||
+                  point->reason == REASON_ANSWER_SHOWS_METHOD;
+    return speaks ? point->other : NULL;
+}
+
 static struct award_line point_line(const struct reading *reading, size_t index)
 {
     const struct point_case *point = &reading->points->items[index];
     int maximum = scheme_reachable(point->node);
     struct award_line line = {point->node, (int)index, maximum, point->earned ? maximum : 0, point->reason,
-                              reason_of_point(point, reading->arena)};
+                              reason_of_point(point, reading->arena), rests_on(point)};
     if (reading->unit_each && point->unit_offence != REASON_EARNED && line.marks > 0)
         line_lose_unit(&line, point, reading->arena);
     if (reading->figures_each && point->figures_offence && line.marks > 0)
@@ -66,7 +73,7 @@ static void add_short(const struct reading *reading, const struct node *node, in
     int reach = scheme_reachable(node);
     lines_add(out, (struct award_line){node, AWARD_NO_POINT, missing, 0, REASON_ROUTE_SHORT,
               arena_print(reading->arena, "not given: this way of answering reaches %d of %d", reach - missing,
-                          reach)});
+                          reach), NULL});
 }
 
 void tree_fill(const struct reading *reading, const struct node *node, const struct lines *children,
@@ -83,7 +90,7 @@ void tree_fill(const struct reading *reading, const struct node *node, const str
     const char *text = arena_print(reading->arena, "not given: %d asked for, %d found", node->take, found);
     for (; slots > 0 && left > 0; slots--) {
         int share = (left + (int)slots - 1) / (int)slots;
-        lines_add(out, (struct award_line){node, AWARD_NO_POINT, share, 0, REASON_TOO_FEW, text});
+        lines_add(out, (struct award_line){node, AWARD_NO_POINT, share, 0, REASON_TOO_FEW, text, NULL});
         left -= share;
     }
     if (left > 0)
@@ -164,7 +171,7 @@ static void add_route_note(const struct reading *reading, const struct node *nod
     const char *name = node->children[best].name ? node->children[best].name : node->children[best].id;
     const char *why = second == 0 ? "" : second == marks ? ": no other gives more marks" : ": it gives more marks";
     lines_add(out, (struct award_line){node, AWARD_NO_POINT, 0, 0, REASON_ROUTE_COUNTS,
-                                       arena_print(reading->arena, "route '%s' counts%s", name, why)});
+                                       arena_print(reading->arena, "route '%s' counts%s", name, why), NULL});
 }
 
 static struct lines routes_lines(const struct reading *reading, const struct node *node, size_t *point)
@@ -208,7 +215,7 @@ static struct lines levels_lines(const struct reading *reading, const struct nod
     struct lines out = no_lines(reading);
     const struct award_levels levels = tree_levels(reading->input, node);
     struct award_line line = {node, AWARD_NO_POINT, scheme_reachable(node), levels.marks, REASON_LEVEL,
-                              reason_of_levels(&levels, reading->arena)};
+                              reason_of_levels(&levels, reading->arena), NULL};
     if (levels.override != OVERRIDE_NONE)
         line.reason = REASON_OVERRIDE;
     else if (!levels.rated)
@@ -231,7 +238,7 @@ static struct lines quality_lines(const struct reading *reading, const struct no
     if (said && said->band >= 0 && (size_t)said->band < node->band_count)
         marks = node->bands[said->band].marks;
     struct award_line line = {node, AWARD_NO_POINT, maximum, marks, REASON_BAND,
-                              "earned: the quality of the writing is in this band"};
+                              "earned: the quality of the writing is in this band", NULL};
     if (reading->input->no_response) {
         line.reason = REASON_NO_RESPONSE;
         line.text = "no response";

@@ -65,7 +65,7 @@ static bool show_missed(struct aloud *aloud, struct messages *messages)
     for (size_t i = 0; i < count; i++) {
         if (missed[i].state == MISSED_SECURE || !text_equal(missed[i].topic, aloud->topic->id))
             continue;
-        const char *words = habits_point_words(aloud->record, aloud->bank, &missed[i], aloud->arena);
+        const char *words = habits_point_words(aloud->record, aloud->bank, &missed[i], NULL, aloud->arena);
         if (!explained_left_out(&explained, words))
             continue;
         if (shown++ == 0)

@@ -121,13 +121,15 @@ bool habits_of_losing(struct record *record, const struct bank *bank, struct pag
 /* ---- A missed point's words ------------------------------------------------------------------------ */
 
 static const struct node *find_in_question(const struct question *question, const struct missed_point *missed,
-                                           struct arena *arena)
+                                           const struct part **part, struct arena *arena)
 {
     char *id = arena_copy_text(arena, missed->item);
     id[strcspn(id, "#")] = '\0';
     for (size_t i = 0; i < question->part_count; i++)
-        if (text_equal(question->parts[i].id, missed->part))
+        if (text_equal(question->parts[i].id, missed->part)) {
+            *part = &question->parts[i];
             return scheme_find(&question->parts[i].scheme.root, id);
+        }
     return NULL;
 }
 
@@ -150,22 +152,28 @@ static void add_node_words(const struct node *node, struct buffer *out)
 }
 
 const char *habits_point_words(struct record *record, const struct bank *bank, const struct missed_point *missed,
-                               struct arena *arena)
+                               const char **asked, struct arena *arena)
 {
     struct messages unheeded = MESSAGES_EMPTY;
-    struct buffer course_text = BUFFER_EMPTY, words = BUFFER_EMPTY;
+    struct buffer course_text = BUFFER_EMPTY, words = BUFFER_EMPTY, ask = BUFFER_EMPTY;
     const struct course *course;
     const struct question *question;
     const char *text = missed->content ? record_content(record, missed->content, arena) : NULL;
     bank_course_text(bank, &course_text);
     if (text && bank_from_text(buffer_text(&course_text), text, arena, &course, &question, &unheeded)) {
-        const struct node *node = find_in_question(question, missed, arena);
-        if (node)
+        const struct part *part = NULL;
+        const struct node *node = find_in_question(question, missed, &part, arena);
+        if (node) {
             add_node_words(node, &words);
+            show_add_asked(&ask, node, part, NULL);
+        }
     }
+    if (asked)
+        *asked = arena_copy_text(arena, buffer_text(&ask));
     const char *result = arena_copy_text(arena, words.length ? buffer_text(&words) : missed->item);
     buffer_free(&course_text);
     buffer_free(&words);
+    buffer_free(&ask);
     messages_free(&unheeded);
     return result;
 }

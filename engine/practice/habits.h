@@ -18,8 +18,9 @@ bool habits_of_moderation(struct record *record, const struct bank *bank, struct
 /* The cause that cost most marks so far, and the habit that would win them back. Adds nothing when no cause was given. */
 bool habits_of_losing(struct record *record, const struct bank *bank, struct page *page, struct messages *messages);
 
-/* A missed point in the scheme's words, from the question as it was answered; in arena, never NULL. */
+/* A missed point in the scheme's words, from the question as it was answered; in arena, never NULL. *asked (if asked is
+ * not NULL): what follows it where those words alone tell too little (show_add_asked), else "". */
 const char *habits_point_words(struct record *record, const struct bank *bank, const struct missed_point *missed,
-                               struct arena *arena);
+                               const char **asked, struct arena *arena);
 
 #endif

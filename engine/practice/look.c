@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "base/text.h"
+#include "practice/mark.h"
 
 /* What was written for each part, for follow-through; NULL where nothing was. */
 static const char *const *answers_of(const struct script *script)
@@ -54,6 +55,16 @@ static bool is_unclear_unit(const struct point_evidence *evidence, bool ticked)
            number->value != VALUE_WRONG;
 }
 
+/* A right answer without working gives its method whatever was ticked: there is nothing to ask. */
+static bool is_given_anyway(const struct script *script, size_t part, const struct node *point)
+{
+    const struct award *award = mark_award(script, part, PASS_FIRST, script->arena);
+    for (size_t i = 0; i < award->line_count; i++)
+        if (award->lines[i].node == point && award->lines[i].marks > 0)
+            return true;
+    return false;
+}
+
 enum disagreement look_disagreement(const struct script *script, size_t part, const struct node *point)
 {
     const struct point_evidence *evidence = evidence_point(look_evidence(script, part), point->id);
@@ -65,7 +76,8 @@ enum disagreement look_disagreement(const struct script *script, size_t part, co
         return LOOK_UNIT_UNCLEAR;
     if (ticked && evidence->verdict == LOOKS_NOT_EARNED)
         return LOOK_TICKED_NOT_SHOWN;
-    return !ticked && evidence->verdict == LOOKS_EARNED ? LOOK_SHOWN_NOT_TICKED : LOOK_AGREES;
+    return !ticked && evidence->verdict == LOOKS_EARNED && !is_given_anyway(script, part, point) ? LOOK_SHOWN_NOT_TICKED
+                                                                                               : LOOK_AGREES;
 }
 
 bool look_next(const struct script *script, size_t part, struct step *step)

@@ -201,6 +201,11 @@ struct award_levels mark_level_proxy(const struct script *script, size_t part, c
     return marking_level(node, input.ratings, input.rating_count, input.caps, input.cap_count);
 }
 
+int mark_strand_rating(const struct script *script, size_t part, const struct node *node, size_t strand)
+{
+    return levels_input_of(&script->parts[part], node, script->arena).ratings[strand];
+}
+
 /* ---- Award to rows ------------------------------------------------------------------------------- */
 
 size_t mark_slot_count(const struct award *award)

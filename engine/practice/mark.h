@@ -14,6 +14,9 @@ const struct award *mark_award(const struct script *script, size_t part, enum pa
 /* The level proxy of a node from the strands and caps chosen so far; override left out. */
 struct award_levels mark_level_proxy(const struct script *script, size_t part, const struct node *node);
 
+/* The level a strand was rated with; a negative number while it was not. */
+int mark_strand_rating(const struct script *script, size_t part, const struct node *node, size_t strand);
+
 /* Slots are the award's lines that can earn marks, counted from 0. A slot's id is its node's id, with "#2", "#3" for
  * further slots of the same node (any two of five: two slots of one node). */
 size_t mark_slot_count(const struct award *award);

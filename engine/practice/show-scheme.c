@@ -146,7 +146,7 @@ static void show_scheme_point(struct page *page, const struct scheme_view *view,
 static void show_list(struct page *page, const struct scheme_view *view, const struct node *node, int level)
 {
     page_item(page, level, "list", "%s asked for. %s", text_count(node->take, "item", "items"),
-              node->list_rule == LIST_CANCEL ? "Each wrong item beyond that cancels a right one."
+              node->list_rule == LIST_CANCEL ? "When there are more, each wrong one cancels a right one."
                                              : "Only the first so many are marked.");
     show_wording(page, level + 1, "ignore:", &node->ignores);
     show_wording(page, level + 1, "reject:", &node->rejects);

@@ -60,6 +60,19 @@ char *show_plain(const struct rich *text, const struct values *values)
     return buffer_take(&out);
 }
 
+void show_add_asked(struct buffer *out, const struct node *node, const struct part *part, const struct values *values)
+{
+    bool says_little = node->kind == NODE_LEVELS || node->kind == NODE_QUALITY || (node->kind == NODE_POINT && node->number);
+    for (size_t i = 0; says_little && i < part->ask.count; i++) {
+        if (part->ask.items[i].kind != BLOCK_PARAGRAPH)
+            continue;
+        char *ask = show_plain(&part->ask.items[i].text, values);
+        buffer_print(out, ", asked in \"%s\"", text_trim(ask));
+        free(ask);
+        return;
+    }
+}
+
 /* A column of figures reads best from the right; a column is one when every cell below the head starts with a
  * digit, a sign or a dash. */
 static bool column_is_numeric(const struct block *table, size_t column, const struct values *values)

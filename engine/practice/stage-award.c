@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "bank/scheme.h"
 #include "base/dates.h"
 #include "base/text.h"
 #include "marking/cause.h"
@@ -61,6 +62,20 @@ enum practice_result enter_best_fit(struct practice *practice, const char *line,
 
 /* ---- The award ----------------------------------------------------------------------------------- */
 
+/* The other point that the reason speaks of, in its own words. */
+static void add_rests_on(struct practice *practice, const struct award_line *line)
+{
+    for (size_t part = 0; line->rests_on && part < practice->script->question->part_count; part++) {
+        const struct node *point = scheme_find(&practice->script->parts[part].part->scheme.root, line->rests_on);
+        if (!point)
+            continue;
+        char *words = show_plain(&point->text, &practice->script->values);
+        page_add(practice->page, STYLE_PLAIN, " (%s)", text_trim(words));
+        free(words);
+        return;
+    }
+}
+
 static void show_slot(struct practice *practice, const struct award *award, size_t slot)
 {
     const struct award_line *line = mark_slot(award, slot);
@@ -71,6 +86,7 @@ static void show_slot(struct practice *practice, const struct award *award, size
     page_item(practice->page, 0, marks, "%s: ", buffer_text(&words));
     buffer_free(&words);
     page_add(practice->page, line->marks < line->maximum ? STYLE_BAD : STYLE_GOOD, "%s", line->text);
+    add_rests_on(practice, line);
 }
 
 void show_award(struct practice *practice, size_t part)
@@ -302,16 +318,51 @@ void back_over_cause(struct practice *practice, struct messages *messages)
 
 /* ---- Putting it right ---------------------------------------------------------------------------- */
 
+/* What a full answer does in the strands that were rated below the highest level. */
+static void show_levels_missed(struct practice *practice, const struct node *node)
+{
+    const struct level *highest = &node->levels[node->level_count - 1];
+    bool any = false;
+    for (size_t i = 0; i < node->strand_count; i++) {
+        const char *words = node->strands[i].descriptors ? node->strands[i].descriptors[node->level_count - 1] : NULL;
+        if (mark_strand_rating(practice->script, practice->step.part, node, i) >= (int)node->level_count || !words)
+            continue;
+        page_item(practice->page, 0, "-", "%s: %s", node->strands[i].name, words);
+        any = true;
+    }
+    if (!any)
+        page_item(practice->page, 0, "-", "%s", highest->descriptor);
+}
+
+/* The right value, which the model answer has and the words of the point have not. */
+static void add_right_value(struct practice *practice, const struct node *point)
+{
+    struct buffer value = BUFFER_EMPTY;
+    struct follow follow = marking_follow(&practice->script->values, point, NULL, 0, practice->script->arena);
+    if (isfinite(follow.scheme_value)) {
+        show_right_value(&value, point->number, follow.scheme_value);
+        page_add(practice->page, STYLE_PLAIN, ": %s", buffer_text(&value));
+    }
+    buffer_free(&value);
+}
+
 static void show_missed(struct practice *practice)
 {
     const struct award *award = mark_award(practice->script, practice->step.part, PASS_FINAL, practice->script->arena);
     for (size_t slot = 0; slot < mark_slot_count(award); slot++) {
         struct buffer words = BUFFER_EMPTY;
-        if (!lost_line(award, slot))
+        const struct award_line *line = lost_line(award, slot);
+        if (!line)
             continue;
+        if (line->node->kind == NODE_LEVELS) {
+            show_levels_missed(practice, line->node);
+            continue;
+        }
         mark_slot_words(practice->script, award, slot, &words);
         page_item(practice->page, 0, "-", "%s", buffer_text(&words));
         buffer_free(&words);
+        if (line->node->kind == NODE_POINT && line->node->number)
+            add_right_value(practice, line->node);
     }
 }
 

@@ -201,7 +201,7 @@ static void show_list_choices(struct practice *practice)
     const struct node *list = practice->step.node;
     page_paragraph(practice->page, "%s asked for. %s", text_count(list->take, "answer is", "answers are"),
                    list->list_rule == LIST_FIRST ? "Only the first ones written count."
-                                                 : "Every wrong one beyond that number cancels a right one.");
+                                                 : "If you gave more, each wrong one cancels a right one.");
     for (size_t i = 0; i < list->child_count; i++) {
         char marker[24];
         snprintf(marker, sizeof marker, "%zu", i + 1);

@@ -43,7 +43,7 @@ static void show_slips(struct practice *practice, size_t part, const struct poin
         return;
     struct slips slips = slips_find(&ask, evidence->point, evidence->number, practice->script->arena);
     for (size_t i = 0; i < slips.count; i++)
-        page_item(practice->page, 0, "-", "%s%s.", i ? "or: " : slips.count > 1 ? "One of two slips gives your number: " : "",
+        page_item(practice->page, 0, "-", "%s%s.", i ? "or: " : slips.count > 1 ? "Either of two slips gives your number: " : "",
                   slips.items[i].sentence);
 }
 

@@ -6,6 +6,7 @@
 
 #include "base/memory.h"
 #include "practice/mark.h"
+#include "practice/show.h"
 
 static void add_row(struct total_row **rows, size_t *count, const char *name, double got, double maximum,
                     struct arena *arena)
@@ -26,8 +27,10 @@ static void add_words(struct script *script, const struct part_facts *facts, con
     size_t part = (size_t)(facts - script->parts);
     const struct award *award = mark_award(script, part, PASS_FINAL, script->arena);
     for (size_t slot = 0; slot < mark_slot_count(award); slot++)
-        if (strcmp(mark_slot_id(award, slot, script->arena), item) == 0)
+        if (strcmp(mark_slot_id(award, slot, script->arena), item) == 0) {
             mark_slot_words(script, award, slot, words);
+            show_add_asked(words, mark_slot(award, slot)->node, facts->part, &script->values);
+        }
 }
 
 static void add_missed(struct totals *totals, struct script *script, const struct mark_row *mark,

@@ -75,7 +75,7 @@ Test(authoring, the_ask_alone_hides_the_marking, .init = set_up, .fini = tear_do
 Test(authoring, lists_and_levels_say_how_they_are_marked, .init = set_up, .fini = tear_down)
 {
     show("list", (struct display){.seed = 1, .scheme = true});
-    EXPECT("2 items asked for. Each wrong item beyond that cancels a right one.");
+    EXPECT("2 items asked for. When there are more, each wrong one cancels a right one.");
     EXPECT("reject: crab");
     EXPECT("key words: limpet");
     show("essay", (struct display){.seed = 1, .scheme = true});

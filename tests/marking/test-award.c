@@ -8,7 +8,8 @@ Test(marking, needs_in_an_earlier_part)
     trial_tick(second, "y");
     const struct award *award = trial_award(second);
     check_marks(award, 0);
-    check_text(trial_line(award, "b.1")->text, "not given: needs the mark it builds on first (a.1)");
+    check_text(trial_line(award, "b.1")->text, "not given: needs the mark it builds on first");
+    check_text(trial_line(award, "b.1")->rests_on, "a.1");
     trial_tick(first, "y");
     trial_award(first);
     second->state = first->state;
@@ -48,7 +49,8 @@ Test(marking, an_answer_implies_no_independent_mark)
     const struct award *award = trial_award(trial);
     check_marks(award, 2);
     check_line(award, "b", 0, REASON_NOT_SHOWN);
-    check_text(trial_line(award, "m")->text, "earned: the right answer shows the method (a)");
+    check_text(trial_line(award, "m")->text, "earned: the right answer shows the method");
+    check_text(trial_line(award, "m")->rests_on, "a");
     trial_end(trial);
     trial = trial_new(ALL(CHILDREN(INDEPENDENT(.id = "b"), ACCURACY(.id = "a", NEEDS("b")))), 2);
     trial_tick(trial, "ny");

@@ -72,7 +72,9 @@ Test(marking, rule_04_dependency)
     check_line(award, "m", 0, REASON_NOT_SHOWN);
     check_line(award, "a", 0, REASON_NEEDS);
     check_line(award, "b", 1, REASON_EARNED);
-    check_text(trial_line(award, "a")->text, "not given: needs the method mark first (m)");
+    check_text(trial_line(award, "a")->text, "not given: needs the method mark first");
+    check_text(trial_line(award, "a")->rests_on, "m");
+    cr_assert_null(trial_line(award, "b")->rests_on);
     trial_tick(trial, "nyy");
     check_marks(trial_award(trial), 1);
     trial_tick(trial, "yyn");

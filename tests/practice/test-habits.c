@@ -76,7 +76,7 @@ Test(practice, a_missed_point_keeps_the_words_it_had)
     TYPE(&sitting, "a time", "n", "1", "", ".");
     cr_assert(record_missed(sitting.record, "cycle", arena, &missed, &count, &sitting.messages));
     cr_assert_eq(count, 1);
-    cr_assert_str_eq(habits_point_words(sitting.record, sitting.bank, &missed[0], arena),
+    cr_assert_str_eq(habits_point_words(sitting.record, sitting.bank, &missed[0], NULL, arena),
                      "distance of open water over which the wind blows");
     arena_free(arena);
     sitting_end(&sitting);
