@@ -91,6 +91,14 @@ struct point_evidence {
     const struct number_evidence *number;   /* NULL: a point in words */
 };
 
+/* One item of a list, looked at by itself. */
+struct item_evidence {
+    enum evidence_verdict verdict;  /* LOOKS_EARNED: one of the right answers; LOOKS_NOT_EARNED: listed as wrong */
+    size_t answer;                  /* LOOKS_EARNED: which child of the list */
+};
+struct item_evidence evidence_item(const struct evidence_ask *ask, const struct node *list, const char *item,
+                                   struct arena *arena);
+
 /* ---- The whole answer ---------------------------------------------------------------------------- */
 
 enum command_need {

@@ -119,10 +119,13 @@ struct side {
     size_t count;
 };
 
-static bool joins_sides(const struct word *word)
+/* 0: joins none. Of several joints the plainest is taken: "and" in "the height and speed of A with those of B" is none
+ * between sides, nor is the "to" in "constructive and destructive waves and what they do to a beach". */
+static int joins_sides(const struct word *word)
 {
-    return strcmp(word->folded, "and") == 0 || strcmp(word->folded, "with" ) == 0 || strcmp(word->folded, "to") == 0
-        || strcmp(word->folded, "from") == 0;
+    if (IS_ONE_OF(word->folded, "with", "from"))
+        return 3;
+    return strcmp(word->folded, "and") == 0 ? 2 : strcmp(word->folded, "to") == 0;
 }
 
 static void gather_side(const struct words *asked, size_t from, size_t to, struct side *side)
@@ -157,7 +160,8 @@ static void narrow_sides(struct side *left, struct side *right)
         right->count = 2;
 }
 
-/* "Compare A with B …": the last joint of the ask's first sentence after the command word; false: no two sides. */
+/* "Compare A with B …": the plainest joint of the ask's first sentence after the command word, the first of equals;
+ * false: no two sides. */
 static bool find_sides(const struct reading *reading, struct side *left, struct side *right)
 {
     struct buffer text = BUFFER_EMPTY;
@@ -165,18 +169,21 @@ static bool find_sides(const struct reading *reading, struct side *left, struct 
     struct words ask = reading_words(reading, buffer_text(&text));
     buffer_free(&text);
     size_t joint = 0, start = 0;
+    int plainest = 0;
     for (size_t i = 0; i < ask.count && ask.items[i].sentence == ask.items[0].sentence; i++) {
         if (strcmp(ask.items[i].folded, "compare") == 0 || strcmp(ask.items[i].folded, "between") == 0
             || strcmp(ask.items[i].folded, "contrast") == 0 || strcmp(ask.items[i].folded, "distinguish") == 0
             || (strcmp(ask.items[i].folded, "of") == 0 && !joint))
             start = i + 1;
-        if (joins_sides(&ask.items[i]) && i > start && start)
+        if (joins_sides(&ask.items[i]) > plainest && i > start && start) {
             joint = i;
+            plainest = joins_sides(&ask.items[i]);
+        }
     }
     if (!joint)
         return false;
     size_t end = joint + 1;
-    while (end < ask.count && ask.items[end].clause == ask.items[joint].clause)
+    while (end < ask.count && ask.items[end].clause == ask.items[joint].clause && strcmp(ask.items[end].folded, "and") != 0)
         end++;
     gather_side(&ask, start, joint, left);
     gather_side(&ask, joint + 1, end, right);
@@ -184,14 +191,22 @@ static bool find_sides(const struct reading *reading, struct side *left, struct 
     return left->count && right->count;
 }
 
-static bool find_side(const struct reading *reading, const struct side *side, struct found *found)
+static bool is_word(const struct reading *reading, size_t index, const struct word *word)
+{
+    return word_compare(&reading->words.items[index], word, reading->vocabulary) != WORD_MATCH_NONE;
+}
+
+/* The "waves" of "constructive and destructive waves" belong to both sides: behind the other side's word they are its. */
+static bool find_side(const struct reading *reading, const struct side *side, const struct side *other, struct found *found)
 {
     for (size_t i = 0; i < reading->words.count; i++)
-        for (size_t k = 0; k < side->count; k++)
-            if (word_compare(&reading->words.items[i], side->words[k], reading->vocabulary) != WORD_MATCH_NONE) {
+        for (size_t k = 0; k < side->count; k++) {
+            bool others = k > 0 && i > 0 && is_word(reading, i - 1, other->words[0]);
+            if (is_word(reading, i, side->words[k]) && !others) {
                 found_add(found, reading->words.items[i].at);
                 return true;
             }
+        }
     return false;
 }
 
@@ -201,7 +216,7 @@ static void need_both_sides(const struct reading *reading, struct evidence *evid
     struct found found = {.count = 0};
     if (!find_sides(reading, &left, &right))
         return;
-    bool one = find_side(reading, &left, &found), other = find_side(reading, &right, &found);
+    bool one = find_side(reading, &left, &right, &found), other = find_side(reading, &right, &left, &found);
     const char *reason = one && other ? "you name both sides" : one || other
         ? arena_print(reading->arena, "you do not name \"%s\"", (one ? &right : &left)->words[0]->folded)
         : "you name neither side";
@@ -276,7 +291,8 @@ static void need_number(const struct reading *reading, struct evidence *evidence
         add_need(reading, evidence, NEED_VALUE, number->found || answer->ground == GROUND_NUMBER_UNCLEAR,
                  number->found ? "a value is given" : "no value of your own is given", &found);
     if ((needs & BIT(NEED_UNIT)) && asks_unit && number->found)
-        add_need(reading, evidence, NEED_UNIT, unit, unit ? "the value has its unit" : "the value lacks its unit", &found);
+        add_need(reading, evidence, NEED_UNIT, unit, unit ? "the value has its unit" : number->unit_shown == UNIT_WRONG ? "the unit of the value is not the right one"
+                                                                            : "the value lacks its unit", &found);
 }
 
 static bool has_table(const struct blocks *blocks)

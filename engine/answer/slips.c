@@ -354,9 +354,9 @@ static void try_cut_off(struct trial *trial)
     size_t figures = given->figures_high > 0 ? (size_t)given->figures_high : 0;
     if (figures == 0 || figures >= strlen(exact.digits))
         return;
-    struct decimal cut = exact;
+    struct decimal cut = exact, rounded = decimal_round_figures(&exact, given->figures_high);
     cut.digits[figures] = '\0';
-    if (decimal_compare(&cut, &given->value) == 0)
+    if (decimal_compare(&cut, &given->value) == 0 && decimal_compare(&rounded, &cut) != 0)
         tell(trial, (struct slip){SLIP_CUT_OFF, NULL, NULL, trial->number->in_key_unit,
                                   arena_print(trial->arena, "the value is cut off instead of rounded: %s instead of %s",
                                               trial->written, trial->right)});

@@ -63,6 +63,15 @@ static size_t statements_in(const struct words *words, size_t from, size_t to)
     return count ? count : short_ones;
 }
 
+/* Items of a list are counted one by one when they are marked; "rain, snow, ice" is one sentence and three of them. */
+static bool is_list(const struct node *root)
+{
+    for (size_t i = 0; i < root->child_count; i++)
+        if (root->children[i].kind != NODE_LIST)
+            return false;
+    return root->child_count > 0;
+}
+
 static bool is_in_words(const struct reading *reading, const struct evidence *evidence)
 {
     for (size_t i = 0; i < evidence->point_count; i++)
@@ -81,7 +90,7 @@ void find_statements(const struct reading *reading, struct evidence *evidence)
         evidence->statements += statements_in(words, from, to);
     }
     evidence->marks = reading->ask->part->marks;
-    evidence->too_few = is_in_words(reading, evidence) && evidence->statements < (size_t)evidence->marks;
+    evidence->too_few = is_in_words(reading, evidence) && !is_list(&reading->ask->part->scheme.root) && evidence->statements < (size_t)evidence->marks;
 }
 
 /* ---- Vague words --------------------------------------------------------------------------------- */

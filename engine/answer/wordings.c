@@ -118,3 +118,28 @@ bool settle_ignored(struct judgement *judgement)
     }
     return false;
 }
+
+/* ---- Items of a list ----------------------------------------------------------------------------- */
+
+struct item_evidence evidence_item(const struct evidence_ask *ask, const struct node *list, const char *item,
+                                   struct arena *arena)
+{
+    const struct evidence *evidence = evidence_of(ask, item, arena);
+    struct reading reading = reading_begin(ask, item, arena);
+    struct item_evidence found = {CANT_TELL, 0};
+    size_t right = 0, wrong = 0;
+    for (size_t i = 0; i < list->child_count; i++) {
+        const struct point_evidence *point = evidence_point(evidence, list->children[i].id);
+        if (!point || point->verdict != LOOKS_EARNED)
+            continue;
+        found.answer = i;
+        right++;
+    }
+    for (size_t i = 0; i < list->rejects.count; i++)
+        wrong += said(&reading, list->rejects.items[i]) != NULL;
+    if (right == 1 && !wrong)
+        found.verdict = LOOKS_EARNED;
+    else if (wrong && !right)
+        found.verdict = LOOKS_NOT_EARNED;
+    return found;
+}

@@ -80,15 +80,64 @@ enum disagreement look_disagreement(const struct script *script, size_t part, co
                                                                                                : LOOK_AGREES;
 }
 
+static const struct choice *item_choice(const struct script *script, size_t part, const struct node *list, size_t index)
+{
+    return facts_choice(&script->parts[part], EVENT_LIST_JUDGED, facts_item(script->arena, list->id, "item", index), PASS_FIRST);
+}
+
+static bool is_matched(const struct choice *choice, size_t answer)
+{
+    return choice && text_equal(choice->detail, "right") && (size_t)choice->number == answer;
+}
+
+/* Was the answer matched with another item, as it stands now? Then this one is a repeat, and rightly passed over. */
+static bool is_taken(const struct script *script, size_t part, const struct node *list, size_t items, size_t answer)
+{
+    for (size_t i = 0; i < items; i++) {
+        const struct choice *changed = facts_choice(&script->parts[part], EVENT_LIST_JUDGED,
+                                                    facts_item(script->arena, list->id, "item", i), PASS_FINAL);
+        if (is_matched(changed ? changed : item_choice(script, part, list, i), answer))
+            return true;
+    }
+    return false;
+}
+
+enum disagreement look_item_disagreement(const struct script *script, size_t part, const struct node *list, size_t index,
+                                         size_t *answer)
+{
+    struct list_items items = list_items_of(&script->parts[part], script->arena);
+    struct evidence_ask ask = look_ask(script, part);
+    const struct choice *choice = item_choice(script, part, list, index);
+    if (!choice || index >= items.count)
+        return LOOK_AGREES;
+    struct item_evidence evidence = evidence_item(&ask, list, items.items[index], script->arena);
+    bool matched = text_equal(choice->detail, "right");
+    *answer = evidence.answer;
+    if (evidence.verdict == LOOKS_NOT_EARNED && matched)
+        return LOOK_ITEM_WRONG;
+    if (evidence.verdict != LOOKS_EARNED || is_matched(choice, evidence.answer))
+        return LOOK_AGREES;
+    if (matched)
+        return LOOK_ITEM_OTHER;
+    return is_taken(script, part, list, items.count, evidence.answer) ? LOOK_AGREES : LOOK_ITEM_RIGHT;
+}
+
+static bool disagrees(const struct script *script, const struct step *ticked)
+{
+    size_t answer;
+    if (ticked->kind == STEP_LIST_ITEM)
+        return look_item_disagreement(script, ticked->part, ticked->node, ticked->index, &answer) != LOOK_AGREES;
+    return ticked->kind == STEP_POINT && look_disagreement(script, ticked->part, ticked->node) != LOOK_AGREES;
+}
+
 bool look_next(const struct script *script, size_t part, struct step *step)
 {
     struct steps steps = {0};
     bool found = false;
     steps_of_ticking(script, part, &steps);
     for (size_t i = 0; i < steps.count && !found; i++) {
-        struct step look = {STEP_SECOND_LOOK, part, steps.items[i].node, 0, NULL};
-        found = steps.items[i].kind == STEP_POINT && look_disagreement(script, part, look.node) != LOOK_AGREES &&
-                !step_is_settled(script, &look);
+        struct step look = {STEP_SECOND_LOOK, part, steps.items[i].node, steps.items[i].index, NULL};
+        found = !step_is_settled(script, &look) && disagrees(script, &steps.items[i]);
         if (found)
             *step = look;
     }

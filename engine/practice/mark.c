@@ -35,14 +35,19 @@ static enum tick tick_from(const char *detail)
     return text_equal(detail, "unsure") ? TICK_UNSURE : TICK_UNDECIDED;
 }
 
+/* What the second look left, for other passes than the first. */
+static const struct choice *tick_choice(const struct gathering *gathering, enum event_kind kind, const char *item)
+{
+    const struct choice *choice = NULL;
+    if (gathering->pass != PASS_FIRST)
+        choice = facts_choice(gathering->facts, kind, item, PASS_FINAL);
+    return choice ? choice : facts_choice(gathering->facts, kind, item, PASS_FIRST);
+}
+
 static bool gather_point(const struct node *point, void *context)
 {
     struct gathering *gathering = context;
-    const struct choice *choice = NULL;
-    if (gathering->pass != PASS_FIRST)
-        choice = facts_choice(gathering->facts, EVENT_POINT_TICKED, point->id, PASS_FINAL);
-    if (!choice)
-        choice = facts_choice(gathering->facts, EVENT_POINT_TICKED, point->id, PASS_FIRST);
+    const struct choice *choice = tick_choice(gathering, EVENT_POINT_TICKED, point->id);
     gathering->points[gathering->point_count++].tick = choice ? tick_from(choice->detail) : TICK_UNDECIDED;
     return true;
 }
@@ -56,8 +61,7 @@ static void gather_list(struct gathering *gathering, const struct node *node)
     struct list_item *items = arena_get_array(gathering->arena, written.count, sizeof *items);
     size_t count = 0;
     for (size_t i = 0; i < written.count; i++) {
-        const struct choice *choice = facts_choice(facts, EVENT_LIST_JUDGED,
-                                                   facts_item(gathering->arena, node->id, "item", i), PASS_FIRST);
+        const struct choice *choice = tick_choice(gathering, EVENT_LIST_JUDGED, facts_item(gathering->arena, node->id, "item", i));
         if (!choice)
             continue;
         struct list_item *item = &items[count++];
@@ -258,7 +262,10 @@ static void add_point_words(const struct script *script, const struct node *poin
 static void add_unearned(const struct script *script, const struct award *award, const struct node *node,
                          struct buffer *out)
 {
-    const char *between = "another of: ";
+    size_t earned = 0, left = 0;
+    for (size_t i = 0; i < node->child_count; i++)
+        *(is_earned(award, &node->children[i]) ? &earned : &left) += node->children[i].kind == NODE_POINT;
+    const char *between = left < 2 ? "" : earned ? "another of: " : "one of: ";
     for (size_t i = 0; i < node->child_count; i++) {
         if (node->children[i].kind != NODE_POINT || is_earned(award, &node->children[i]))
             continue;

@@ -23,8 +23,8 @@ size_t mark_slot_count(const struct award *award);
 const struct award_line *mark_slot(const struct award *award, size_t slot);
 const char *mark_slot_id(const struct award *award, size_t slot, struct arena *arena);
 
-/* What the slot's mark was for, in the scheme's words: the point; or "another of: …" with the points not earned; or
- * "level of response". Appended to out. */
+/* What the slot's mark was for, in the scheme's words: the point; or "another of: …" ("one of: …" where none
+ * was earned) with the points not earned; or "level of response". Appended to out. */
 void mark_slot_words(const struct script *script, const struct award *award, size_t slot, struct buffer *out);
 
 /* One row for each creditworthy slot of the question, for EVENT_QUESTION_MARKED; in the script's arena. */

@@ -1,4 +1,5 @@
 /* The second look: tick and writing side by side where they disagree, asked once; then what else the writing shows. */
+#include <ctype.h>
 #include <stdlib.h>
 
 #include "answer/slips.h"
@@ -20,8 +21,9 @@ static bool is_first_look(const struct practice *practice)
     bool first = true;
     steps_of_ticking(practice->script, practice->step.part, &steps);
     for (size_t i = 0; i < steps.count; i++) {
-        struct step look = {STEP_SECOND_LOOK, practice->step.part, steps.items[i].node, 0, NULL};
-        first = first && !(steps.items[i].kind == STEP_POINT && step_is_settled(practice->script, &look));
+        struct step look = {STEP_SECOND_LOOK, practice->step.part, steps.items[i].node, steps.items[i].index, NULL};
+        bool looked_at = steps.items[i].kind == STEP_POINT || steps.items[i].kind == STEP_LIST_ITEM;
+        first = first && !(looked_at && step_is_settled(practice->script, &look));
     }
     steps_free(&steps);
     return first;
@@ -31,7 +33,7 @@ static void ask_about_unit(struct practice *practice, const struct point_evidenc
 {
     struct buffer wanted = BUFFER_EMPTY;
     unit_print(&wanted, evidence->point->number->unit);
-    page_paragraph(practice->page, "Your unit \"%s\" can be read in more than one way. Did you mean %s?",
+    page_paragraph(practice->page, "Your unit \"%s\" is not clear. Did you mean %s?",
                    evidence->number->unit, buffer_text(&wanted));
     buffer_free(&wanted);
 }
@@ -47,16 +49,53 @@ static void show_slips(struct practice *practice, size_t part, const struct poin
                   slips.items[i].sentence);
 }
 
-void introduce_look(struct practice *practice)
+/* ---- Items of a list ------------------------------------------------------------------------------ */
+
+static enum disagreement item_disagreement(const struct practice *practice, size_t *answer)
+{
+    return look_item_disagreement(practice->script, practice->step.part, practice->step.node, practice->step.index, answer);
+}
+
+static void add_answer(struct practice *practice, size_t answer)
+{
+    page_add(practice->page, STYLE_PLAIN, "%zu, ", answer + 1);
+    show_rich(practice->page, &practice->step.node->children[answer].text, &practice->script->values);
+}
+
+static void introduce_item(struct practice *practice)
+{
+    const struct part_facts *facts = part_in_hand(practice);
+    struct list_items items = list_items_of(facts, practice->script->arena);
+    const struct choice *choice = facts_choice(facts, EVENT_LIST_JUDGED, step_item(practice->script, &practice->step), PASS_FIRST);
+    size_t answer = 0;
+    enum disagreement disagreement = item_disagreement(practice, &answer);
+    page_gap(practice->page);
+    page_fact(practice->page, "You wrote", "%s", items.items[practice->step.index]);
+    page_fact(practice->page, "You said", "%s", disagreement != LOOK_ITEM_RIGHT ? "it is answer "
+                                              : text_equal(choice->detail, "wrong") ? "wrong" : "neither right nor wrong");
+    if (disagreement != LOOK_ITEM_RIGHT)
+        add_answer(practice, (size_t)choice->number);
+    page_fact(practice->page, "The writing", "%s", disagreement == LOOK_ITEM_WRONG ? "the scheme counts it as wrong" : "it looks like answer ");
+    if (disagreement != LOOK_ITEM_WRONG)
+        add_answer(practice, answer);
+}
+
+static void prompt_item(struct practice *practice, struct buffer *out)
+{
+    size_t answer = 0;
+    if (item_disagreement(practice, &answer) == LOOK_ITEM_OTHER)
+        buffer_print(out, "answer %zu after all? y n", answer + 1);
+    else
+        buffer_add(out, "right after all? y n");
+}
+
+/* ---- Asking --------------------------------------------------------------------------------------- */
+
+static void introduce_point(struct practice *practice)
 {
     const struct point_evidence *evidence = evidence_in_hand(practice);
     enum disagreement disagreement = look_disagreement(practice->script, practice->step.part, practice->step.node);
     struct buffer quotes = BUFFER_EMPTY;
-    if (is_first_look(practice)) {
-        page_heading(practice->page, 3, "Second look");
-        page_paragraph(practice->page, "Your ticks are set against your writing. Where they disagree you are asked once; your word "
-                                       "stands.");
-    }
     page_paragraph(practice->page, "%s", "");
     show_rich(practice->page, &practice->step.node->text, &practice->script->values);
     if (disagreement == LOOK_UNIT_UNCLEAR) {
@@ -72,8 +111,25 @@ void introduce_look(struct practice *practice)
     buffer_free(&quotes);
 }
 
+void introduce_look(struct practice *practice)
+{
+    if (is_first_look(practice)) {
+        page_heading(practice->page, 3, "Second look");
+        page_paragraph(practice->page, "Your ticks are set against your writing. Where they disagree you are asked once; your word "
+                                       "stands.");
+    }
+    if (practice->step.node->kind == NODE_LIST)
+        introduce_item(practice);
+    else
+        introduce_point(practice);
+}
+
 void prompt_look(struct practice *practice, struct buffer *out)
 {
+    if (practice->step.node->kind == NODE_LIST) {
+        prompt_item(practice, out);
+        return;
+    }
     enum disagreement disagreement = look_disagreement(practice->script, practice->step.part, practice->step.node);
     buffer_add(out, disagreement == LOOK_UNIT_UNCLEAR ? "y n" : "earned after all? y n");
 }
@@ -81,7 +137,7 @@ void prompt_look(struct practice *practice, struct buffer *out)
 static bool note_look(struct practice *practice, const char *detail, struct messages *messages)
 {
     struct event event = event_blank(EVENT_SECOND_LOOK);
-    event.item = practice->step.node->id;
+    event.item = step_item(practice->script, &practice->step);
     event.pass = PASS_FIRST;
     event.detail = detail;
     return note(practice, event, messages);
@@ -96,24 +152,41 @@ static bool note_final_tick(struct practice *practice, bool earned, struct messa
     return note(practice, event, messages);
 }
 
+static bool settle_point(struct practice *practice, bool yes, struct messages *messages)
+{
+    enum disagreement disagreement = look_disagreement(practice->script, practice->step.part, practice->step.node);
+    if (disagreement == LOOK_UNIT_UNCLEAR)
+        return note_look(practice, yes ? "same-unit" : "other-unit", messages);
+    bool changed = yes != (disagreement == LOOK_TICKED_NOT_SHOWN);
+    return (!changed || note_final_tick(practice, yes, messages)) && note_look(practice, changed ? "changed" : "kept", messages);
+}
+
+static bool settle_item(struct practice *practice, bool yes, struct messages *messages)
+{
+    size_t answer = 0;
+    bool said_right = item_disagreement(practice, &answer) == LOOK_ITEM_WRONG, changed = yes != said_right;
+    struct list_items items = list_items_of(part_in_hand(practice), practice->script->arena);
+    struct event event = event_blank(EVENT_LIST_JUDGED);
+    event.item = step_item(practice->script, &practice->step);
+    event.pass = PASS_FINAL;
+    event.detail = said_right ? "wrong" : "right";
+    event.text = items.items[practice->step.index];
+    if (!said_right)
+        event.number = (double)answer;
+    return (!changed || note(practice, event, messages)) && note_look(practice, changed ? "changed" : "kept", messages);
+}
+
 enum practice_result enter_look(struct practice *practice, const char *line, bool pasted, struct messages *messages)
 {
     (void)pasted;
-    enum disagreement disagreement = look_disagreement(practice->script, practice->step.part, practice->step.node);
     bool yes = text_equal_ignoring_case(line, "y") || text_equal_ignoring_case(line, "yes");
     bool no = text_equal_ignoring_case(line, "n") || text_equal_ignoring_case(line, "no");
     if (!yes && !no) {
         page_paragraph(practice->page, "Please type y or n.");
         return PRACTICE_ON;
     }
-    bool noted;
-    if (disagreement == LOOK_UNIT_UNCLEAR) {
-        noted = note_look(practice, yes ? "same-unit" : "other-unit", messages);
-    } else {
-        bool changed = yes != (disagreement == LOOK_TICKED_NOT_SHOWN);
-        noted = (!changed || note_final_tick(practice, yes, messages)) &&
-                note_look(practice, changed ? "changed" : "kept", messages);
-    }
+    bool noted = practice->step.node->kind == NODE_LIST ? settle_item(practice, yes, messages)
+                                                        : settle_point(practice, yes, messages);
     return noted ? PRACTICE_ON : PRACTICE_FAILED;
 }
 
@@ -131,7 +204,7 @@ static void show_needs(struct practice *practice, const struct evidence *evidenc
 {
     for (size_t i = 0; i < evidence->need_count; i++)
         if (!evidence->needs[i].met)
-            page_item(practice->page, 0, "-", "%s.", evidence->needs[i].reason);
+            page_item(practice->page, 0, "-", "%c%s.", toupper((unsigned char)*evidence->needs[i].reason), evidence->needs[i].reason + 1);
 }
 
 static void show_vague(struct practice *practice, size_t part, const struct evidence *evidence)

@@ -52,17 +52,61 @@ bool part_asks_prediction(const struct part *part)
 
 /* ---- The order ----------------------------------------------------------------------------------- */
 
-struct list_items list_items_of(const struct part_facts *facts, struct arena *arena)
+static const char between_two[] = " and ";
+
+static void add_item(struct list_items *list, char *text)
+{
+    char *trimmed = text_trim(text);
+    if (*trimmed && list->count < LIST_ITEMS_LIMIT)
+        list->items[list->count++] = trimmed;
+}
+
+static void add_parted_by_and(struct list_items *list, char *text)
+{
+    for (char *found; (found = strstr(text, between_two)); text = found + strlen(between_two)) {
+        *found = '\0';
+        add_item(list, text);
+    }
+    add_item(list, text);
+}
+
+static struct list_items split(const struct part_facts *facts, void (*add)(struct list_items *, char *), struct arena *arena)
 {
     struct list_items list = {arena_get_array(arena, LIST_ITEMS_LIMIT, sizeof *list.items), 0};
     char *copy = arena_copy_text(arena, buffer_text(&facts->texts[TEXT_ANSWER]));
     char *rest = NULL;
-    for (char *item = strtok_r(copy, "\n,;", &rest); item; item = strtok_r(NULL, "\n,;", &rest)) {
-        char *trimmed = text_trim(item);
-        if (*trimmed && list.count < LIST_ITEMS_LIMIT)
-            list.items[list.count++] = trimmed;
-    }
+    for (char *item = strtok_r(copy, "\n,;", &rest); item; item = strtok_r(NULL, "\n,;", &rest))
+        add(&list, item);
     return list;
+}
+
+static const struct node *list_within(const struct node *node)
+{
+    const struct node *found = node->kind == NODE_LIST ? node : NULL;
+    for (size_t i = 0; !found && i < node->child_count; i++)
+        found = list_within(&node->children[i]);
+    return found;
+}
+
+static bool has_and(const struct node *list)
+{
+    for (size_t i = 0; i < list->child_count; i++) {
+        const struct node *point = &list->children[i];
+        for (size_t k = 0; k < point->text.count; k++)
+            if (strstr(point->text.runs[k].text, between_two))
+                return true;
+        for (size_t k = 0; k < point->accepts.count; k++)
+            if (strstr(point->accepts.items[k], between_two))
+                return true;
+    }
+    return false;
+}
+
+struct list_items list_items_of(const struct part_facts *facts, struct arena *arena)
+{
+    struct list_items list = split(facts, add_item, arena);
+    const struct node *node = list_within(&facts->part->scheme.root);
+    return node && list.count < (size_t)node->take && !has_and(node) ? split(facts, add_parted_by_and, arena) : list;
 }
 
 int facts_route(const struct part_facts *facts, const struct node *routes)
@@ -156,6 +200,8 @@ const char *step_item(const struct script *script, const struct step *step)
     case STEP_STRAND: return facts_item(script->arena, step->node->id, "strand", step->index);
     case STEP_CAP: return facts_item(script->arena, step->node->id, "cap", step->index);
     case STEP_CAUSE: return step->item;
+    case STEP_SECOND_LOOK:
+        return step->node->kind == NODE_LIST ? facts_item(script->arena, step->node->id, "item", step->index) : step->node->id;
     default: return step->node->id;
     }
 }

@@ -21,7 +21,7 @@ enum step_kind {
     STEP_CAP,           /* node = the levels, index = cap */
     STEP_BEST_FIT,      /* node = the levels */
     STEP_QUALITY,       /* node = the quality pot */
-    STEP_SECOND_LOOK,   /* node = the point where tick and writing disagree */
+    STEP_SECOND_LOOK,   /* node = the point where tick and writing disagree; or the list, index = item */
     STEP_CAUSE,         /* index = slot of the award that lost marks, item = its id */
     STEP_REWRITE,       /* put it right */
     STEP_DONE           /* nothing left in this question */
@@ -60,7 +60,8 @@ struct step steps_before_ticking(const struct script *script);
 bool steps_next_tick(const struct script *script, size_t part, struct step *next);
 bool steps_last_tick(const struct script *script, size_t part, struct step *last);   /* for `back` */
 
-/* What was written for a list, item by item: split at line ends, commas and semicolons. In arena. */
+/* What was written for a list, item by item: split at line ends, commas and semicolons; where those give fewer than
+ * are asked for, at "and" too ("the wind and the fetch"), unless an answer of the list has one in it. In arena. */
 struct list_items {
     const char **items;
     size_t count;

@@ -92,6 +92,8 @@ Test(answer, slips_of_one_value)
     struct number_key early = {.formula = "A*37", .unit = "N", RELATIVE(0.005)};
     expect_slips(early, "185 N", "rounded-early A");                /* 5 × 37 */
     expect_slips(early, "194 N", "cut-off");     /* 194.99 */
+    /* 0.3333…, cut off and rounded alike */
+    expect_slips((struct number_key){.formula = "1/3", .unit = "N", RELATIVE(0.005)}, "0.33 N", "rounded-early");
 }
 
 /* 10 for 100: a power of ten or a root. m²nT = 56: 28 is half of it, lacks n, or has m unsquared: too many to tell. */

@@ -43,6 +43,7 @@ static char need_of(const struct evidence *evidence, enum command_need need)
 Test(answer, needs_of_the_command_word)
 {
     static const char compare[] = "Compare the waves on an exposed shore with those on a sheltered shore.";
+    static const char both_waves[] = "Compare constructive and destructive waves and what they do to a beach.";
     static const struct { int word; const char *ask; bool table; const char *answer; enum command_need need; char met; } cases[] = {
         {COMPARE, compare, false, "On the exposed shore they are higher than on the sheltered one", NEED_BOTH_SIDES, '+'},
         {COMPARE, compare, false, "On the exposed shore they are high", NEED_BOTH_SIDES, '-'},
@@ -50,6 +51,12 @@ Test(answer, needs_of_the_command_word)
         {COMPARE, compare, false, "exposed high whereas sheltered low", NEED_COMPARATIVE, '+'},
         {COMPARE, "Compare limpets and mussels as food.", false, "limpets are chewy", NEED_BOTH_SIDES, '-'},
         {COMPARE, "Compare limpets and mussels as food.", false, "limpets chewy, mussel soft", NEED_BOTH_SIDES, '+'},
+        {COMPARE, both_waves, false, "Constructive waves are lower and build the beach up.", NEED_BOTH_SIDES, '-'},
+        {COMPARE, both_waves, false, "Constructive waves are lower than destructive waves.", NEED_BOTH_SIDES, '+'},
+        {COMPARE, "Compare limpets and small mussels.", false, "limpets are chewier than mussels", NEED_BOTH_SIDES, '+'},
+        {COMPARE, "Compare the height and speed of tides in spring with those in autumn.", false, "spring: higher", NEED_BOTH_SIDES, '-'},
+        {COMPARE, "Compare the height and speed of tides in spring with those in autumn.", false, "spring higher than autumn",
+         NEED_BOTH_SIDES, '+'},
         {COMPARE, "Compare them.", false, "both", NEED_BOTH_SIDES, ' '},
         {EVALUATE, "Evaluate the wall.", false, "It protects the road. However it costs habitat.", NEED_FOR_AND_AGAINST, '+'},
         {EVALUATE, "Evaluate the wall.", false, "It protects the road.", NEED_FOR_AND_AGAINST, '-'},
@@ -92,6 +99,18 @@ Test(answer, needs_of_a_calculation)
         cr_expect(got[0] == cases[i].working && got[1] == cases[i].value && got[2] == cases[i].unit, "'%s': %s", cases[i].answer, got);
         arena_free(arena);
     }
+}
+
+/* "rain, ice" is one sentence and two items: in a list, items are counted and not statements. */
+Test(answer, a_list_has_items_and_no_statements)
+{
+    struct arena *arena = arena_new();
+    struct asked *asked = answered(arena, NAME, "Name three.", false, "");
+    struct node list = {.kind = NODE_LIST, .take = 3, .children = in_words, .child_count = 3};
+    cr_expect(evidence_of(&asked->ask, "limpets rain ice", arena)->too_few);
+    asked->part.scheme.root = (struct node){.kind = NODE_ALL, .children = &list, .child_count = 1};
+    cr_expect_not(evidence_of(&asked->ask, "limpets rain ice", arena)->too_few);
+    arena_free(arena);
 }
 
 /* ---- The question handed back and statements ------------------------------------------------------ */
