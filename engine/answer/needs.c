@@ -257,7 +257,7 @@ static void need_argument(const struct reading *reading, struct evidence *eviden
                  turn.count ? "you turn to the other side" : "no word such as however turns to the other side", &turn);
     if (needs & BIT(NEED_JUDGEMENT))
         add_need(reading, evidence, NEED_JUDGEMENT, verdict.count > 0,
-                 verdict.count ? "there is a judgement" : "no sentence gives your judgement, such as overall …", &verdict);
+                 verdict.count ? "there is a judgement" : "no sentence gives your judgement, with a word such as overall", &verdict);
 }
 
 static const struct point_evidence *answer_evidence(const struct evidence_ask *ask, const struct evidence *evidence)

@@ -183,21 +183,18 @@ static const struct award_line *line_in_hand(const struct practice *practice)
     return lost_line(award, practice->step.index);
 }
 
-static bool need_unmet(const struct evidence *evidence, enum command_need need)
-{
-    for (size_t i = 0; i < evidence->need_count; i++)
-        if (evidence->needs[i].need == need && !evidence->needs[i].met)
-            return true;
-    return false;
-}
-
 /* For a slot that stands for no single point: what the whole answer lacks. */
-static enum cause cause_of_whole(const struct evidence *evidence)
+static enum cause cause_of_whole(const struct evidence *evidence, const char **because)
 {
-    if (need_unmet(evidence, NEED_JUDGEMENT))
-        return CAUSE_NO_JUDGEMENT;
-    if (need_unmet(evidence, NEED_BOTH_SIDES) || need_unmet(evidence, NEED_FOR_AND_AGAINST))
-        return CAUSE_ONE_SIDED;
+    static const struct { enum command_need need; enum cause cause; } causes[] = {
+        {NEED_JUDGEMENT, CAUSE_NO_JUDGEMENT}, {NEED_BOTH_SIDES, CAUSE_ONE_SIDED}, {NEED_FOR_AND_AGAINST, CAUSE_ONE_SIDED},
+    };
+    for (size_t k = 0; k < sizeof causes / sizeof *causes; k++)
+        for (size_t i = 0; i < evidence->need_count; i++)
+            if (evidence->needs[i].need == causes[k].need && !evidence->needs[i].met) {
+                *because = evidence->needs[i].reason;
+                return causes[k].cause;
+            }
     return evidence->too_few ? CAUSE_POINTS : CAUSE_NONE;
 }
 
@@ -216,7 +213,7 @@ static enum cause proposed_cause(const struct practice *practice, const char **b
     if (cause == CAUSE_NONE)
         cause = cause_of_reason(line->reason);
     if (cause == CAUSE_NONE && line->point == AWARD_NO_POINT)
-        cause = cause_of_whole(evidence);
+        cause = cause_of_whole(evidence, because);
     return cause == CAUSE_NONE ? CAUSE_KNOWLEDGE : cause;
 }
 
