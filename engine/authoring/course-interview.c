@@ -1,6 +1,7 @@
 #include "authoring/course-interview.h"
 
 #include <ctype.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -157,7 +158,10 @@ static void render(const struct course_interview *interview, struct buffer *out)
 
 static const char *proposal(const struct course_interview *interview, char **own)
 {
-    *own = interview->field == FIELD_ID ? id_of_name(interview->values[FIELD_NAME]) : NULL;
+    const char *before = fields[interview->field].lines ? NULL : interview->values[interview->field];
+    *own = before                             ? memory_copy_text(before)
+           : interview->field == FIELD_ID     ? id_of_name(interview->values[FIELD_NAME])
+                                              : NULL;
     return *own;
 }
 
@@ -176,8 +180,11 @@ static void present(struct course_interview *interview)
 
 static void introduce_field(struct course_interview *interview)
 {
-    if (interview->field < FIELDS && fields[interview->field].lines)
-        page_paragraph(interview->page, "%s", fields[interview->field].help);
+    if (interview->field == FIELDS || !fields[interview->field].lines)
+        return;
+    page_paragraph(interview->page, "%s", fields[interview->field].help);
+    if (interview->values[interview->field])
+        page_verbatim(interview->page, 1, interview->values[interview->field]);
 }
 
 struct course_interview *course_interview_new(void)
@@ -256,21 +263,128 @@ static void next_field(struct course_interview *interview)
         introduce_field(interview);
 }
 
+/* ---- Lines of a list -------------------------------------------------------------------------------- */
+
+static bool is_share(const char *text)
+{
+    size_t digits = strspn(text, "0123456789.");
+    return digits > 0 && (!text[digits] || strcmp(text + digits, "%") == 0) && strtod(text, NULL) <= 100;
+}
+
+static bool is_kind(const char *text)
+{
+    return strcmp(text, "know") == 0 || strcmp(text, "apply") == 0 || strcmp(text, "analyse") == 0;
+}
+
+/* What is wrong with a line before it is taken; NULL: nothing. */
+static const char *fault_of_objective(char *line)
+{
+    const char *id = first_word(&line), *share = first_word(&line), *kind = first_word(&line);
+    if (!text_is_id(id, strlen(id)))
+        return "The first word is a short name: a letter, then letters, digits, - . and _.";
+    if (!is_share(share))
+        return "The second word is the share of the marks, such as AO1 40 know Know and understand.";
+    if (!is_kind(kind))
+        return "The third word says what it asks in general terms: know, apply or analyse.";
+    return text_is_blank(line) ? "Its name is missing, such as AO1 40 know Know and understand." : NULL;
+}
+
+static const char *fault_of_skill(char *line)
+{
+    const char *id = first_word(&line), *share = first_word(&line);
+    if (!text_is_id(id, strlen(id)))
+        return "The first word is a short name: a letter, then letters, digits, - . and _.";
+    if (!is_share(share))
+        return "The second word is the least share of the marks, such as practical 15 Practical work.";
+    return text_is_blank(line) ? "Its name is missing, such as practical 15 Practical work." : NULL;
+}
+
+static const char *last_word(const char *line)
+{
+    const char *last = strrchr(line, ' ');
+    return last ? last + 1 : "";
+}
+
+static const char *fault_of_topic(const char *line, bool first)
+{
+    if (*line == '-' && first)
+        return "A sub-topic follows its main topic; type the main topic first, without a share.";
+    return *line == '-' && !is_share(last_word(line)) ? "A sub-topic has a share of the marks, such as - Tides 15." : NULL;
+}
+
+static const char *fault_of_line(const struct course_interview *interview, const char *line)
+{
+    char *copy = memory_copy_text(line);
+    const char *trimmed = text_trim(copy);
+    const char *fault = interview->field == FIELD_OBJECTIVES ? fault_of_objective((char *)trimmed)
+                        : interview->field == FIELD_SKILLS   ? fault_of_skill((char *)trimmed)
+                                                             : fault_of_topic(trimmed, !interview->values[FIELD_TOPICS]);
+    free(copy);
+    return fault;
+}
+
+/* Of an objective the second word, of a topic the last, when it is a share. */
+static double share_of_line(const struct course_interview *interview, char *line)
+{
+    const char *share = last_word(line);
+    if (interview->field == FIELD_OBJECTIVES) {
+        first_word(&line);
+        share = first_word(&line);
+    }
+    return is_share(share) ? strtod(share, NULL) : 0;
+}
+
+static double shares_so_far(const struct course_interview *interview)
+{
+    double sum = 0;
+    char *lines = memory_copy_text(interview->values[interview->field]), *rest = NULL;
+    for (char *line = strtok_r(lines, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest))
+        sum += share_of_line(interview, line);
+    free(lines);
+    return sum;
+}
+
+static void end_list(struct course_interview *interview)
+{
+    const char *value = interview->values[interview->field];
+    double sum = value && interview->field != FIELD_SKILLS ? shares_so_far(interview) : 100;
+    if (!value && interview->field != FIELD_SKILLS)
+        page_paragraph(interview->page, "At least one is wanted; ? explains.");
+    else if (fabs(sum - 100) > 0.5)
+        page_paragraph(interview->page, "The shares add up to %g, not to 100: add another, or take lines back with .back.", sum);
+    else
+        next_field(interview);
+}
+
 static void take_line(struct course_interview *interview, const char *line)
 {
     char **value = &interview->values[interview->field];
-    struct buffer lines = BUFFER_EMPTY;
-    if (text_is_blank(line) && !*value && interview->field != FIELD_SKILLS) {
-        page_paragraph(interview->page, "At least one is wanted; ? explains.");
-        return;
-    }
     if (text_is_blank(line)) {
-        next_field(interview);
+        end_list(interview);
         return;
     }
+    const char *fault = fault_of_line(interview, line);
+    if (fault) {
+        page_paragraph(interview->page, "%s", fault);
+        return;
+    }
+    struct buffer lines = BUFFER_EMPTY;
     buffer_print(&lines, "%s%s%s", *value ? *value : "", *value ? "\n" : "", line);
     free(*value);
     *value = buffer_take(&lines);
+}
+
+/* The last line of a list. */
+static void take_line_back(struct course_interview *interview)
+{
+    char **value = &interview->values[interview->field], *last = strrchr(*value, '\n');
+    page_paragraph(interview->page, "Taken back: %s", last ? last + 1 : *value);
+    if (last) {
+        *last = '\0';
+        return;
+    }
+    free(*value);
+    *value = NULL;
 }
 
 /* What is wrong with a single value, held against the schema's rules: the course can be read only when it is whole, and
@@ -308,12 +422,12 @@ static void take_field(struct course_interview *interview, const char *line)
 
 static void back(struct course_interview *interview)
 {
-    free(interview->values[interview->field]);
-    interview->values[interview->field] = NULL;
+    if (fields[interview->field].lines && interview->values[interview->field]) {
+        take_line_back(interview);
+        return;
+    }
     if (interview->field > FIELD_NAME)
         interview->field--;
-    free(interview->values[interview->field]);
-    interview->values[interview->field] = NULL;
     introduce_field(interview);
 }
 

@@ -26,6 +26,15 @@ void draft_free(struct draft *draft)
     *draft = (struct draft){NULL, 0, 0};
 }
 
+bool draft_is_empty(const struct draft *draft)
+{
+    for (size_t row = 0; row < draft->count; row++)
+        for (size_t i = 0; i < SHEET_COLUMNS; i++)
+            if (draft->rows[row].cells[i])
+                return false;
+    return true;
+}
+
 const char *draft_get(const struct draft *draft, size_t row, enum sheet_column column)
 {
     assert(row < draft->count);
@@ -113,11 +122,19 @@ void draft_xml(const struct draft *draft, struct buffer *out)
     messages_free(&silent);
 }
 
+/* "row 2, column 'givens': …" without its place. */
+static const char *without_row(const char *text)
+{
+    const char *end = text_starts_with(text, "row ") ? strstr(text, "': ") : NULL;
+    return end ? end + 3 : text;
+}
+
 /* Places in a draft mean nothing to its author. */
 static void without_places(const struct messages *found, struct messages *messages)
 {
     for (size_t i = 0; i < found->count; i++)
-        messages_add(messages, found->items[i].severity, (struct place){NULL, 0, 0}, NULL, "%s", found->items[i].text);
+        messages_add(messages, found->items[i].severity, (struct place){NULL, 0, 0}, NULL, "%s",
+                     without_row(found->items[i].text));
 }
 
 const struct question *draft_try(const struct draft *draft, const char *course_text, struct arena *arena,
@@ -194,6 +211,8 @@ bool draft_load(struct draft *draft, const char *path, struct messages *messages
     bool read = table_read(&table, path);
     if (read)
         take_table(draft, &table);
+    else
+        messages_error(messages, "the half-written question in '%s' cannot be read; remove that file to start afresh", path);
     arena_free(table.arena);
     return read;
 }

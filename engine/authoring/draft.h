@@ -19,6 +19,7 @@ struct draft {
 };
 
 void draft_free(struct draft *draft);       /* back to no rows */
+bool draft_is_empty(const struct draft *draft);     /* nothing in any cell */
 const char *draft_get(const struct draft *draft, size_t row, enum sheet_column column);     /* "" when empty */
 void draft_set(struct draft *draft, size_t row, enum sheet_column column, const char *text);    /* "" or NULL empties */
 

@@ -104,7 +104,7 @@ const char *answer_proposal(struct interview *interview, struct step step)
     case SHEET_COMMAND: return propose_word(interview, step.row);
     case SHEET_OBJECTIVE: return word >= 0 ? interview->course->objectives[interview->course->words[word].objective].id : NULL;
     case SHEET_CAUTION: return USUAL_CAUTION;
-    case STEP_STYLE: return "each";
+    case STEP_STYLE: return answer_text(interview, step);
     case SHEET_KIND: return propose_kind(interview, step.row);
     case SHEET_TOLERANCE: return "2%";
     case SHEET_KEY: return propose_keys(interview, step.row);
@@ -123,11 +123,14 @@ static bool refuse(struct interview *interview, const char *why)
 
 /* ---- Taking ---------------------------------------------------------------------------------------- */
 
-/* By its number in the list, its id or its name. */
+/* By its number in the list, its id or its name; NULL: none of these. */
 static const char *topic_meant(struct interview *interview, const char *text)
 {
     const struct course *course = interview->course;
-    long number = 0, wanted = strtol(text, NULL, 10);
+    char *end;
+    long number = 0, wanted = strtol(text, &end, 10);
+    if (*end)
+        wanted = 0;
     for (size_t i = 0; i < course->topic_count; i++) {
         if (!course->topics[i].is_leaf)
             continue;
@@ -135,19 +138,92 @@ static const char *topic_meant(struct interview *interview, const char *text)
             text_equal_ignoring_case(course->topics[i].name, text))
             return course->topics[i].id;
     }
-    return text;
+    return NULL;
+}
+
+static bool holds(const struct messages *messages, const char *text)
+{
+    for (size_t i = 0; i < messages->count; i++)
+        if (strcmp(messages->items[i].text, text) == 0)
+            return true;
+    return false;
+}
+
+static size_t count_missing(const struct messages *wanted, const struct messages *among)
+{
+    size_t missing = 0;
+    for (size_t i = 0; i < wanted->count; i++)
+        missing += !holds(among, wanted->items[i].text);
+    return missing;
+}
+
+/* A draft of another day may have faults of its own (the course has changed): an answer that mends one of them or adds
+ * none is taken, so that nobody is caught. */
+static bool is_no_worse(struct interview *interview, struct step step, const struct messages *after, const char *before_text,
+                        enum sheet_column column)
+{
+    struct messages before = MESSAGES_EMPTY;
+    size_t row = steps_cell_row(interview, step);
+    const char *text = arena_copy_text(interview->arena, cell(interview, row, column));
+    draft_set(&interview->draft, row, column, before_text);
+    trial_faults(interview, step, &before);
+    bool taken = before.count && (count_missing(&before, after) || !count_missing(after, &before));
+    if (taken)
+        draft_set(&interview->draft, row, column, text);
+    messages_free(&before);
+    return taken;
 }
 
 /* Sets the cell and tries the draft; a cell that is not sound is as it was before. */
 static bool try_cell(struct interview *interview, struct step step, enum sheet_column column, const char *text)
 {
+    struct messages faults = MESSAGES_EMPTY;
     size_t row = steps_cell_row(interview, step);
     const char *before = arena_copy_text(interview->arena, cell(interview, row, column));
     draft_set(&interview->draft, row, column, text);
-    if (trial_is_sound(interview, step))
-        return true;
-    draft_set(&interview->draft, row, column, before);
-    return false;
+    trial_faults(interview, step, &faults);
+    bool taken = !faults.count || is_no_worse(interview, step, &faults, before, column);
+    if (!taken) {
+        page_paragraph(interview->page, "That cannot stand:");
+        trial_show_faults(interview->page, &faults);
+    }
+    messages_free(&faults);
+    return taken;
+}
+
+static bool take_topic(struct interview *interview, struct step step, const char *text)
+{
+    const char *topic = topic_meant(interview, text);
+    return topic ? try_cell(interview, step, SHEET_TOPIC, topic)
+                 : refuse(interview, "There is no such topic; please type its number in the list, its id or its name.");
+}
+
+static bool take_word(struct interview *interview, struct step step, const char *text)
+{
+    const struct course *course = interview->course;
+    const char **words = arena_get_array(interview->arena, course->word_count, sizeof *words);
+    for (size_t i = 0; i < course->word_count; i++) {
+        words[i] = course->words[i].word;
+        if (text_equal_ignoring_case(words[i], text))
+            return try_cell(interview, step, SHEET_COMMAND, words[i]);
+    }
+    const char *nearest = text_nearest(text, words, course->word_count);
+    return refuse(interview, arena_print(interview->arena, "'%s' is not a command word of this course; %s%s%s", text,
+                                         nearest ? "did you mean '" : "Tab shows those it has.", nearest ? nearest : "",
+                                         nearest ? "'?" : ""));
+}
+
+static bool take_objective(struct interview *interview, struct step step, const char *text)
+{
+    const struct course *course = interview->course;
+    const char *known = NULL;
+    for (size_t i = 0; i < course->objective_count; i++) {
+        const char *id = course->objectives[i].id;
+        if (text_equal_ignoring_case(id, text))
+            return try_cell(interview, step, SHEET_OBJECTIVE, id);
+        known = known ? arena_print(interview->arena, "%s, %s", known, id) : id;
+    }
+    return refuse(interview, arena_print(interview->arena, "There is no such objective; the course has %s.", known));
 }
 
 static bool take_choice(struct interview *interview, struct step step, const char *text, const char *const *words, size_t count,
@@ -159,19 +235,31 @@ static bool take_choice(struct interview *interview, struct step step, const cha
     return refuse(interview, fault);
 }
 
+static bool is_levels(const struct interview *interview, size_t row)
+{
+    return steps_is_described(interview, row) || text_starts_with(cell(interview, row, SHEET_GROUP), "indicative");
+}
+
+/* All points of the part go into one group, or out of it. */
 static bool take_style(struct interview *interview, struct step step, const char *text)
 {
     static const char *const words[] = {"each", "any", "list", "levels"};
     const char *marks = cell(interview, step.row, SHEET_MARKS);
+    size_t end = draft_part_end(&interview->draft, step.row);
+    bool levels = text_equal_ignoring_case(text, "levels"), each = text_equal_ignoring_case(text, "each");
     if (!is_one_of(text, words, sizeof words / sizeof *words))
         return refuse(interview, "Please type each, any, list or levels; ? explains them.");
-    if (text_equal_ignoring_case(text, "levels"))
+    if (levels != is_levels(interview, step.row) && (end - step.row > 1 || *cell(interview, step.row, SHEET_POINT)))
+        return refuse(interview, "Points and levels cannot be turned into each other. In the review 'part' adds a part, and 'drop' "
+                                 "with the line of an ask takes one out.");
+    interview->rows[step.row].closed = false;
+    if (levels && is_levels(interview, step.row))
+        return true;
+    if (levels)
         steps_start_levels(interview, step.row);
-    else
-        draft_set(&interview->draft, step.row, SHEET_GROUP,
-                  text_equal_ignoring_case(text, "each") ? NULL : arena_print(interview->arena, "%s %s",
-                                                                              text_equal_ignoring_case(text, "any") ? "any" : "list",
-                                                                              marks));
+    for (size_t row = step.row; row < end && !levels; row++)
+        draft_set(&interview->draft, row, SHEET_GROUP,
+                  each ? NULL : arena_print(interview->arena, "%s %s", text_equal_ignoring_case(text, "any") ? "any" : "list", marks));
     return true;
 }
 
@@ -181,6 +269,7 @@ static bool take_marks(struct interview *interview, struct step step, const char
     long marks = strtol(text, &end, 10);
     if (*end || end == text || marks < 1 || marks > MARKS_MOST)
         return refuse(interview, "Please type a whole number of marks from 1 to 40.");
+    interview->rows[step.row].closed = false;
     draft_set(&interview->draft, step.row, SHEET_MARKS, arena_print(interview->arena, "%ld", marks));
     for (size_t row = step.row; row < draft_part_end(&interview->draft, step.row); row++) {
         const char *group = cell(interview, row, SHEET_GROUP);
@@ -244,7 +333,9 @@ bool answer_take(struct interview *interview, struct step step, const char *text
     if (!*text)
         return take_empty(interview, step);
     switch (step.kind) {
-    case SHEET_TOPIC: return try_cell(interview, step, SHEET_TOPIC, topic_meant(interview, text));
+    case SHEET_TOPIC: return take_topic(interview, step, text);
+    case SHEET_COMMAND: return take_word(interview, step, text);
+    case SHEET_OBJECTIVE: return take_objective(interview, step, text);
     case SHEET_QUESTION: return take_id(interview, step, text);
     case SHEET_DEMAND: return take_choice(interview, step, text, demands, 3, "Please type low, standard or high.");
     case SHEET_KIND:

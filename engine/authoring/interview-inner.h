@@ -22,6 +22,7 @@ struct step {
 
 enum interview_place {
     INTERVIEW_GO_ON,        /* a draft was found: go on with it? */
+    INTERVIEW_THROW_AWAY,   /* … not: is it to be thrown away? */
     INTERVIEW_AT_STEP,
     INTERVIEW_REVIEW,
     INTERVIEW_CHANGE,       /* one step again, then back to the review */
@@ -32,6 +33,8 @@ enum interview_place {
 struct interview {
     char *path, *draft_path;
     char *replaces;                 /* id of the question that is changed; NULL */
+    struct buffer original;         /* … its bytes in the file */
+    struct buffer original_xml;     /* … and what it would be written as, unchanged */
     struct bank *bank;              /* NULL: it does not exist yet */
     char *new_id;                   /* … then its id */
     struct buffer course_text;
@@ -45,9 +48,11 @@ struct interview {
 
     enum interview_place place;
     struct step step, introduced;
+    bool greeted, met[STEP_KINDS];  /* said once, not with each question */
     struct step *taken;             /* for .back */
     size_t taken_count, taken_capacity;
     struct buffer lines;            /* of an answer of several lines */
+    struct buffer edited;           /* what the editor is opened with */
 
     struct page *page;
     bool page_shown;
@@ -66,6 +71,7 @@ struct step_rule {
     const char *help;
     bool lines;                     /* several lines, ended by an empty one */
     bool required;
+    bool told;                      /* the help is said when it is asked for the first time */
 };
 
 const struct step_rule *step_rule_for(int kind);
@@ -88,11 +94,34 @@ void steps_remove_row(struct interview *interview, size_t row);
 void steps_start_levels(struct interview *interview, size_t row);   /* the row becomes the lowest level */
 void steps_add_part(struct interview *interview);
 
-/* After a draft was loaded: what stands before the last thing filled was asked. */
+/* After a draft was loaded: what stands before the last thing filled was asked, and can be taken back. */
 void steps_resume(struct interview *interview);
+void steps_all_asked(struct interview *interview);      /* … or all of it */
+void steps_remember(struct interview *interview, struct step step);     /* for .back */
+
+/* A further point is asked for where the part's group has room; false: a point a mark is there. */
+bool steps_reopen(struct interview *interview, size_t row);
 
 bool steps_is_calculation(const struct interview *interview, size_t row);
 bool steps_is_described(const struct interview *interview, size_t row);         /* a level or a band: words for a person */
+
+/* ---- Asking (interview-ask.c) ---- */
+
+void ask_greet(struct interview *interview);
+void ask_introduce(struct interview *interview);        /* what stands before the step's prompt */
+void ask_step(struct interview *interview);
+void ask_words(struct interview *interview, const char *prompt);
+
+/* ---- Texts (interview-text.c) ---- */
+
+/* One line of an answer of several. True: the answer is whole. */
+bool text_enter(struct interview *interview, const char *line);
+bool text_back(struct interview *interview);            /* the last line; false: there is none */
+void text_say_now(struct interview *interview);         /* what the answer is so far */
+enum practice_result text_begin_edit(struct interview *interview);
+
+/* An answer as it came from the editor, in the form of its cell; in the interview's arena. */
+const char *text_from_editor(struct interview *interview, const char *text);
 
 /* ---- Answers (interview-answers.c) ---- */
 
@@ -109,8 +138,9 @@ void answer_tell(struct interview *interview, struct step step);
 
 /* ---- Trying (interview-trial.c) ---- */
 
-/* Is the draft so far sound, what is missing put in for the moment? Faults are put on the page. */
-bool trial_is_sound(struct interview *interview, struct step step);
+/* What is wrong with the draft so far, what is missing put in for the moment. */
+void trial_faults(struct interview *interview, struct step step, struct messages *faults);
+void trial_show_faults(struct page *page, const struct messages *faults);
 
 /* The whole draft, as it would be written; NULL with the faults on the page. */
 const struct question *trial_whole(struct interview *interview, struct arena *arena, const struct course **course);
@@ -121,6 +151,6 @@ void trial_show_number(struct interview *interview, size_t row);
 /* ---- The review (interview-review.c) ---- */
 
 void review_show(struct interview *interview);
-enum practice_result review_enter(struct interview *interview, const char *line, struct messages *messages);
+void review_enter(struct interview *interview, const char *line);
 
 #endif

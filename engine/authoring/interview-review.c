@@ -87,6 +87,9 @@ void review_show(struct interview *interview)
         show_question_whole(interview->page, course, question, arena);
     if (question)
         show_warnings(interview->page, course, question);
+    if (strstr(buffer_text(&interview->original), "<!--"))
+        page_paragraph(interview->page, "The comments inside this question's XML are lost when it is saved; to keep them, change it in "
+                       "an editor.");
     page_heading(interview->page, 3, "Its lines");
     steps_each(interview, show_line, &lines);
     arena_free(arena);
@@ -119,27 +122,80 @@ static void begin_change(struct interview *interview, struct step step)
 {
     interview->step = step;
     interview->place = INTERVIEW_CHANGE;
-    buffer_clear(&interview->prefill);
-    buffer_add(&interview->prefill, answer_text(interview, step));
-    interview->has_prefill = interview->prefill.length > 0 && !strchr(buffer_text(&interview->prefill), '\n');
-    page_paragraph(interview->page, "%s is now: %s", step_rule_for(step.kind)->name,
-                   interview->prefill.length ? buffer_text(&interview->prefill) : "-");
+    const char *now = answer_text(interview, step);
+    if (step_rule_for(step.kind)->lines && *now)
+        text_say_now(interview);
+    else
+        page_paragraph(interview->page, "The %s is %s%s. Enter keeps it so%s.", step_rule_for(step.kind)->name, *now ? "now: " : "empty",
+                       now, *now && !step_rule_for(step.kind)->required ? ", - takes it out" : "");
 }
 
-static void drop_point(struct interview *interview, const char *text)
+/* The part's own cells stay on its first row: what belongs to the point moves up. */
+static void drop_row(struct interview *interview, size_t row)
+{
+    struct draft *draft = &interview->draft;
+    if (draft_part_first(draft, row) == row) {
+        for (size_t i = 0; i < SHEET_COLUMNS; i++)
+            if (sheet_headings[i].scope == SHEET_OF_POINT)
+                draft_set(draft, row, (enum sheet_column)i, draft_get(draft, row + 1, (enum sheet_column)i));
+        row++;
+    }
+    steps_remove_row(interview, row);
+}
+
+/* The question's own cells stay on the first row of all. */
+static bool drop_part(struct interview *interview, size_t row)
+{
+    struct draft *draft = &interview->draft;
+    size_t end = draft_part_end(draft, row);
+    if (end - row == draft->count)
+        return false;
+    for (size_t i = 0; row == 0 && i < SHEET_COLUMNS; i++)
+        if (sheet_headings[i].scope == SHEET_OF_QUESTION)
+            draft_set(draft, end, (enum sheet_column)i, draft_get(draft, 0, (enum sheet_column)i));
+    for (int kind = 0; row == 0 && kind < STEP_KINDS; kind++)
+        interview->rows[end].asked[kind] |= interview->rows[0].asked[kind];
+    while (end-- > row)
+        steps_remove_row(interview, end);
+    return true;
+}
+
+static void drop(struct interview *interview, const char *text)
 {
     struct step step;
-    if (!line_meant(interview, text, &step) || step.kind != SHEET_POINT) {
-        page_paragraph(interview->page, "Please name the line of a point, such as 'drop 9'.");
+    if (!line_meant(interview, text, &step) || (step.kind != SHEET_POINT && step.kind != SHEET_ASK)) {
+        page_paragraph(interview->page, "Please name the line of a point, such as 'drop 9', or the line of the ask of a part.");
         return;
     }
-    if (draft_part_first(&interview->draft, step.row) == step.row) {
-        page_paragraph(interview->page, "The first point of a part cannot be taken out; change it instead.");
+    size_t first = draft_part_first(&interview->draft, step.row), rows = draft_part_end(&interview->draft, first) - first;
+    if (step.kind == SHEET_POINT && rows == 1) {
+        page_paragraph(interview->page, "A part needs a point; change this one instead, or drop the part by the line of its ask.");
         return;
     }
-    steps_remove_row(interview, step.row);
+    if (step.kind == SHEET_POINT)
+        drop_row(interview, step.row);
+    else if (!drop_part(interview, first)) {
+        page_paragraph(interview->page, "A question needs a part; change its lines instead.");
+        return;
+    }
     interview->taken_count = 0;
     interview->place = INTERVIEW_AT_STEP;
+}
+
+/* "point" for the last part, "point b" for another. */
+static void add_point(struct interview *interview, const char *text)
+{
+    const struct draft *draft = &interview->draft;
+    const char *part = text_trim(arena_copy_text(interview->arena, text));
+    size_t row = draft->count - 1;
+    while (*part && row > 0 && !text_equal_ignoring_case(draft_get(draft, row, SHEET_PART), part))
+        row--;
+    if (*part && !text_equal_ignoring_case(draft_get(draft, row, SHEET_PART), part))
+        page_paragraph(interview->page, "There is no part '%s'.", part);
+    else if (!steps_reopen(interview, row))
+        page_paragraph(interview->page, "There is a point for each mark: change the marks, or the marking to any or list, first.");
+    else
+        interview->place = INTERVIEW_AT_STEP;
 }
 
 /* ---- Written ---------------------------------------------------------------------------------------- */
@@ -155,52 +211,82 @@ static bool write_new_bank(struct interview *interview, const char *xml, struct 
     return written;
 }
 
-static bool write_question(struct interview *interview, struct messages *messages)
+static bool write_question(struct interview *interview, const char *xml, struct messages *messages)
 {
-    struct buffer xml = BUFFER_EMPTY;
-    draft_xml(&interview->draft, &xml);
-    const struct bank_change change = {interview->replaces, buffer_text(&xml)};
-    bool written = interview->bank ? bank_change(interview->path, &change, 1, messages)
-                                   : write_new_bank(interview, buffer_text(&xml), messages);
-    buffer_free(&xml);
-    return written;
+    const struct bank_change change = {interview->replaces, xml};
+    return interview->bank ? bank_change(interview->path, &change, 1, messages) : write_new_bank(interview, xml, messages);
 }
 
 static void say_unwritten(struct interview *interview, const struct messages *messages)
 {
     page_paragraph(interview->page, "It cannot be written:");
-    for (size_t i = 0; i < messages->count; i++)
-        page_item(interview->page, 0, "-", "%s", messages->items[i].text);
+    trial_show_faults(interview->page, messages);
+    page_paragraph(interview->page, "The question is kept; mend it and save again, or .leave.");
+}
+
+/* Somebody may have changed the very question in an editor. The second save writes over it. */
+static bool was_changed_meanwhile(struct interview *interview)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct buffer now = BUFFER_EMPTY;
+    struct bank *bank = interview->replaces ? bank_open(interview->path, true, &messages) : NULL;
+    int index = bank ? bank_find(bank, interview->replaces) : -1;
+    bool changed = index >= 0 && bank_question_text(bank, (size_t)index, &now, &messages) &&
+                   !text_equal(buffer_text(&now), buffer_text(&interview->original));
+    if (changed) {
+        buffer_clear(&interview->original);
+        buffer_add(&interview->original, buffer_text(&now));
+        page_paragraph(interview->page, "Question '%s' was changed in %s meanwhile. Saving once more writes over that; .leave keeps yours "
+                       "for later.", interview->replaces, interview->path);
+    }
+    bank_close(bank);
+    buffer_free(&now);
+    messages_free(&messages);
+    return changed;
+}
+
+static void end_question(struct interview *interview)
+{
+    unlink(interview->draft_path);
+    interview->place = interview->replaces ? INTERVIEW_OVER : INTERVIEW_ANOTHER;
 }
 
 static void save_question(struct interview *interview)
 {
     struct messages messages = MESSAGES_EMPTY;
-    if (!write_question(interview, &messages)) {
-        say_unwritten(interview, &messages);
-    } else {
-        page_paragraph(interview->page, "Written to %s: %s.", interview->path, draft_get(&interview->draft, 0, SHEET_QUESTION));
-        unlink(interview->draft_path);
-        interview->place = interview->replaces ? INTERVIEW_OVER : INTERVIEW_ANOTHER;
+    struct buffer xml = BUFFER_EMPTY;
+    draft_xml(&interview->draft, &xml);
+    if (interview->replaces && text_equal(buffer_text(&xml), buffer_text(&interview->original_xml))) {
+        page_paragraph(interview->page, "Nothing was changed; %s is as it was.", interview->path);
+        end_question(interview);
+    } else if (!was_changed_meanwhile(interview)) {
+        if (write_question(interview, buffer_text(&xml), &messages)) {
+            page_paragraph(interview->page, "Written to %s: %s.", interview->path, draft_get(&interview->draft, 0, SHEET_QUESTION));
+            end_question(interview);
+        } else {
+            say_unwritten(interview, &messages);
+        }
     }
+    buffer_free(&xml);
     messages_free(&messages);
 }
 
-enum practice_result review_enter(struct interview *interview, const char *line, struct messages *messages)
+void review_enter(struct interview *interview, const char *line)
 {
     struct step step;
-    (void)messages;
-    if (text_is_blank(line) || text_equal_ignoring_case(line, "save"))
+    const char *text = text_trim(arena_copy_text(interview->arena, line));
+    if (!*text || text_equal_ignoring_case(text, "save"))
         save_question(interview);
-    else if (text_equal_ignoring_case(line, "show") || strcmp(line, ".back") == 0)
+    else if (text_equal_ignoring_case(text, "show") || strcmp(text, ".back") == 0)
         review_show(interview);
-    else if (text_equal_ignoring_case(line, "part"))
+    else if (text_equal_ignoring_case(text, "part"))
         steps_add_part(interview), interview->place = INTERVIEW_AT_STEP;
-    else if (text_starts_with(line, "drop"))
-        drop_point(interview, line + 4);
-    else if (line_meant(interview, line, &step))
+    else if (text_starts_with(text, "point"))
+        add_point(interview, text + 5);
+    else if (text_starts_with(text, "drop"))
+        drop(interview, text + 4);
+    else if (line_meant(interview, text, &step))
         begin_change(interview, step);
     else
-        page_paragraph(interview->page, "Please type save, the number of a line to change it, part, drop and a number, or show.");
-    return PRACTICE_ON;
+        page_paragraph(interview->page, "Please type save, the number of a line to change it, or ? for more.");
 }

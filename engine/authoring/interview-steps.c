@@ -8,44 +8,48 @@
 #include "base/text.h"
 
 static const struct step_rule rules[] = {
-    {SHEET_TOPIC, "topic", "The topic the question belongs to: its number in the list, its id or its name. Tab completes.", false, true},
-    {SHEET_QUESTION, "id", "A short name for the question, such as my-01: letters, digits, - . and _, once in the bank.", false, true},
-    {SHEET_DEMAND, "demand", "How hard it is for its topic: low, standard or high.", false, true},
-    {SHEET_GIVENS, "given", "A number that is given, one a line, an empty line ends: 'H = 1.2 [m] wave height'. Several numbers "
-                            "('H = 1.2 1.5 2.0 [m] wave height') or a range ('T = 6.0 to 9.0 by 0.5 [s] period') make the question "
-                            "come back with other numbers; ': n*T to 0 places' works one out from others.", true, false},
-    {SHEET_STEM, "stem", "What stands before the ask: the situation and what is given. One paragraph a line, an empty line ends. {H} "
-                         "shows the given H with its unit; _{2} and ^{-3} are set low and high, *{so} is emphasised.", true, false},
-    {SHEET_ASK, "ask", "What the student is to do: a command word and what it is about, in one short sentence.", false, true},
-    {SHEET_COMMAND, "command word", "The word that tells the student what to do. Tab completes.", false, true},
-    {SHEET_OBJECTIVE, "objective", "The objective that the marks of this part belong to.", false, true},
-    {SHEET_SKILLS, "skills", "Skills the part calls on, with spaces between them; - for none.", false, false},
-    {SHEET_CAUTION, "caution", "Always shown with practical work: it is a paper exercise, and practical work follows local rules.", false,
+    {SHEET_TOPIC, "topic", "The topic the question belongs to: its number in the list, its id or its name. Tab completes.", false, true,
+     false},
+    {SHEET_QUESTION, "id", "A short name for the question, such as my-01: letters, digits, - . and _, once in the bank.", false, true,
+     false},
+    {SHEET_DEMAND, "demand", "How hard it is for its topic: low, standard or high.", false, true, false},
+    {SHEET_GIVENS, "given", "The numbers that are given, one a line: H = 1.2 [m] wave height. An empty line when there are none or no "
+                            "more. Several numbers (H = 1.2 1.5 2.0 [m] wave height) or a range (T = 6.0 to 9.0 by 0.5 [s] period) make "
+                            "the question come back with other numbers; N = : n*T to 0 places works one out from others.", true, false,
      true},
-    {SHEET_MARKS, "marks", "How many marks the part carries.", false, true},
+    {SHEET_STEM, "stem", "What stands before the ask: the situation and what is given. A paragraph a line, an empty line when done. {H} "
+                         "shows the given H with its unit; _{2} and ^{-3} are set low and high, *{so} is emphasised.", true, false, true},
+    {SHEET_ASK, "ask", "What the student is to do: a command word and what it is about, in one short sentence.", false, true, true},
+    {SHEET_COMMAND, "command word", "The word that tells the student what to do. Tab completes.", false, true, false},
+    {SHEET_OBJECTIVE, "objective", "The objective that the marks of this part belong to.", false, true, false},
+    {SHEET_SKILLS, "skills", "Skills the part calls on, with spaces between them; Enter for none. Tab completes.", false, false, true},
+    {SHEET_CAUTION, "caution", "Always shown with practical work: it is a paper exercise, and practical work follows local rules and a "
+                               "qualified teacher.", false, true, true},
+    {SHEET_MARKS, "marks", "How many marks the part carries.", false, true, false},
     {STEP_STYLE, "marking", "each: a point for each mark, all of them wanted. any: more points than marks, any of them count. list: as "
                             "any, but a wrong answer too many cancels a right one. levels: levels of response for long answers.", false,
-     true},
+     true, true},
     {SHEET_POINT, "point", "One idea that earns a mark, as a marker would write it. Where more points may be added, an empty line ends "
-                           "them.", false, true},
+                           "them.", false, true, true},
     {SHEET_KIND, "kind", "plain; method: a right way, though the number may be wrong; accuracy: the right number, with its method; "
-                         "independent: a number on its own; implied: shown by what follows.", false, true},
+                         "independent: a number on its own; implied: shown by what follows.", false, true, true},
     {STEP_NUMBER, "number", "The right value, such as 12.5, or = and a formula over the givens and earlier numbers, such as = f*L; "
-                            "- when the point is no number.", false, false},
-    {SHEET_UNIT, "unit", "The unit of the number, such as m/s or kg m-3; - for none.", false, false},
-    {SHEET_TOLERANCE, "tolerance", "How far off still counts: 2% or 0.5; - for the right figures only.", false, false},
-    {SHEET_FIGURES, "figures", "Significant figures that the ask demands; - when it demands none.", false, false},
-    {SHEET_SYMBOL, "symbol", "A name under which the model answer ({v}) and later formulae use the number; - for none.", false, false},
-    {SHEET_ACCEPT, "accept", "Other wordings that earn the mark, with | between them; - for none.", false, false},
-    {SHEET_IGNORE, "ignore", "Wordings that neither earn nor lose it, with | between them; - for none.", false, false},
-    {SHEET_REJECT, "reject", "Wordings that lose it even beside a right one, with | between them; - for none.", false, false},
-    {SHEET_KEY, "key words", "What has to be found in an answer before the second look believes a tick: | between what is all wanted, / "
-                             "between words any of which will do, ! before one that must be there: !distance | water / sea.", false,
-     false},
-    {SHEET_MODEL, "model answer", "An answer that earns every mark, as a good student would write it. An empty line ends. {v} shows a "
-                                  "number.", true, false},
-    {SHEET_NOTE, "note", "One thing the student should learn from this part, shown after the marking. An empty line ends.", true, false},
-    {STEP_PARTS, "another part? y n", "y adds a part to this question; Enter goes on to the whole question.", false, true},
+                            "Enter when the point is no number.", false, false, true},
+    {SHEET_UNIT, "unit", "The unit of the number, such as m/s or kg m-3; Enter for none.", false, false, false},
+    {SHEET_TOLERANCE, "tolerance", "How far off still counts: 2% or 0.5; - for the right figures only.", false, false, true},
+    {SHEET_FIGURES, "figures", "Significant figures, when the ask demands a number of them; else Enter.", false, false, true},
+    {SHEET_SYMBOL, "symbol", "A name for the number, such as v: the model answer shows it as {v}, later formulae use it; Enter for none.",
+     false, false, true},
+    {SHEET_ACCEPT, "accept", "Other wordings that earn the mark, with | between them; Enter for none.", false, false, true},
+    {SHEET_IGNORE, "ignore", "Wordings that neither earn nor lose it, with | between them; Enter for none.", false, false, true},
+    {SHEET_REJECT, "reject", "Wordings that lose it even beside a right one, with | between them; Enter for none.", false, false, true},
+    {SHEET_KEY, "key words", "What is looked for in an answer when a tick is checked: | between words that are all wanted, / between words "
+                             "any of which will do, ! before one that must be there: !distance | water / sea.", false, false, true},
+    {SHEET_MODEL, "model answer", "An answer that earns every mark, as a good student would write it; an empty line when done. {v} shows "
+                                  "a number.", true, false, true},
+    {SHEET_NOTE, "note", "One thing the student should learn from this part, shown after the marking; an empty line when done.", true,
+     false, true},
+    {STEP_PARTS, "another part? y n", "y adds a part to this question; Enter goes on to the whole question.", false, true, false},
 };
 
 const struct step_rule *step_rule_for(int kind)
@@ -279,21 +283,57 @@ static bool find_last_filled(struct interview *interview, struct step step, void
 static bool mark_until(struct interview *interview, struct step step, void *context)
 {
     const struct step *last = context;
+    bool is_last = step.row == last->row && step.kind == last->kind;
+    if (is_last && step_rule_for(step.kind)->lines)
+        return false;       /* it may not be whole: it is shown and asked again */
     interview->rows[step.row].asked[step.kind] = true;
-    return step.row != last->row || step.kind != last->kind;
+    steps_remember(interview, step);
+    return !is_last;
+}
+
+static void rows_for_draft(struct interview *interview, bool asked)
+{
+    interview->row_capacity = interview->draft.count + 1;
+    interview->rows = memory_resize_array(interview->rows, interview->row_capacity, sizeof *interview->rows);
+    memset(interview->rows, 0, interview->row_capacity * sizeof *interview->rows);
+    for (size_t row = 0; asked && row < interview->draft.count; row++)
+        for (int kind = 0; kind < STEP_KINDS; kind++)
+            interview->rows[row].asked[kind] = true;
+    interview->taken_count = 0;
 }
 
 void steps_resume(struct interview *interview)
 {
-    struct step last = {0, SHEET_TOPIC};
-    interview->row_capacity = interview->draft.count + 1;
-    interview->rows = memory_resize_array(interview->rows, interview->row_capacity, sizeof *interview->rows);
-    memset(interview->rows, 0, interview->row_capacity * sizeof *interview->rows);
+    struct step last = {0, STEP_KINDS};
+    struct draft *draft = &interview->draft;
+    rows_for_draft(interview, false);
     steps_each(interview, find_last_filled, &last);
-    steps_each(interview, mark_until, &last);
-    for (size_t first = 0; first < interview->draft.count; first = draft_part_end(&interview->draft, first))
-        interview->rows[first].closed = interview->rows[first].asked[SHEET_MODEL] ||
-                                        draft_part_end(&interview->draft, first) < interview->draft.count;
+    if (last.kind != STEP_KINDS)
+        steps_each(interview, mark_until, &last);
+    for (size_t first = 0; first < draft->count; first = draft_part_end(draft, first))
+        interview->rows[first].closed = *draft_get(draft, first, SHEET_MODEL) || draft_part_end(draft, first) < draft->count;
+}
+
+void steps_all_asked(struct interview *interview)
+{
+    rows_for_draft(interview, true);
+    for (size_t row = 0; row < interview->draft.count; row++)
+        interview->rows[row].closed = true;
+}
+
+bool steps_reopen(struct interview *interview, size_t row)
+{
+    size_t first = draft_part_first(&interview->draft, row), before = interview->draft.count;
+    interview->rows[first].closed = false;
+    struct step step;
+    steps_next(interview, &step);
+    return interview->draft.count > before;
+}
+
+void steps_remember(struct interview *interview, struct step step)
+{
+    interview->taken = memory_grow(interview->taken, &interview->taken_capacity, interview->taken_count, sizeof step);
+    interview->taken[interview->taken_count++] = step;
 }
 
 void steps_add_part(struct interview *interview)

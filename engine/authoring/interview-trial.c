@@ -71,7 +71,7 @@ static void make_whole(const struct interview *interview, struct draft *draft, s
     }
 }
 
-static void show_faults(struct page *page, const struct messages *messages)
+void trial_show_faults(struct page *page, const struct messages *messages)
 {
     for (size_t i = 0; i < messages->count; i++)
         page_item(page, 0, "-", "%s", messages->items[i].text);
@@ -89,19 +89,15 @@ static const struct question *try_made_whole(struct interview *interview, struct
     return question;
 }
 
-bool trial_is_sound(struct interview *interview, struct step step)
+void trial_faults(struct interview *interview, struct step step, struct messages *faults)
 {
-    struct messages messages = MESSAGES_EMPTY;
     struct arena *arena = arena_new();
     const struct course *course;
-    bool sound = try_made_whole(interview, step, arena, &course, &messages) != NULL;
-    if (!sound) {
-        page_paragraph(interview->page, "That cannot stand:");
-        show_faults(interview->page, &messages);
+    if (try_made_whole(interview, step, arena, &course, faults)) {
+        messages_free(faults);
+        *faults = MESSAGES_EMPTY;
     }
-    messages_free(&messages);
     arena_free(arena);
-    return sound;
 }
 
 const struct question *trial_whole(struct interview *interview, struct arena *arena, const struct course **course)
@@ -110,7 +106,7 @@ const struct question *trial_whole(struct interview *interview, struct arena *ar
     const struct question *question = draft_try(&interview->draft, buffer_text(&interview->course_text), arena, course, &messages);
     if (!question) {
         page_heading(interview->page, 3, "Not sound yet");
-        show_faults(interview->page, &messages);
+        trial_show_faults(interview->page, &messages);
     }
     messages_free(&messages);
     return question;

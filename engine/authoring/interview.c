@@ -24,30 +24,59 @@ static bool open_course(struct interview *interview, const struct interview_plan
            bank_from_text(buffer_text(&interview->course_text), NULL, interview->arena, &interview->course, NULL, messages);
 }
 
-static bool load_question(struct interview *interview, const char *id, struct messages *messages)
+/* The question as it stands in the bank, as a draft. */
+static bool load_question(struct interview *interview, const char *id, struct draft *draft, struct messages *messages)
 {
     int index = interview->bank ? bank_find(interview->bank, id) : -1;
     if (index < 0) {
-        messages_error(messages, "there is no question '%s' in %s; 'ownmark bank show' lists them", id, interview->path);
+        messages_error(messages, "there is no question '%s' in %s; 'ownmark bank show %s' lists them", id, interview->path,
+                       interview->path);
         return false;
     }
-    interview->replaces = memory_copy_text(id);
-    return draft_from_question(&interview->draft, interview->bank, (size_t)index, messages);
+    buffer_clear(&interview->original), buffer_clear(&interview->original_xml);
+    if (!bank_question_text(interview->bank, (size_t)index, &interview->original, messages) ||
+        !draft_from_question(draft, interview->bank, (size_t)index, messages))
+        return false;
+    draft_xml(draft, &interview->original_xml);
+    return true;
+}
+
+static bool start_change(struct interview *interview, const char *id, struct messages *messages)
+{
+    struct draft fresh = {NULL, 0, 0};
+    bool waits = interview->draft.count > 0, loaded = load_question(interview, id, &fresh, messages);
+    if (loaded && !interview->replaces)
+        interview->replaces = memory_copy_text(id);
+    if (loaded && !waits) {
+        interview->draft = fresh;
+        fresh = (struct draft){NULL, 0, 0};
+    }
+    draft_free(&fresh);
+    if (!loaded)
+        return false;
+    steps_all_asked(interview);
+    interview->place = waits ? INTERVIEW_GO_ON : INTERVIEW_AT_STEP;
+    return true;
+}
+
+static void start_new(struct interview *interview)
+{
+    bool waits = interview->draft.count > 0;
+    if (!waits)
+        draft_add_row(&interview->draft);
+    steps_resume(interview);
+    interview->place = waits ? INTERVIEW_GO_ON : INTERVIEW_AT_STEP;
+    if (!waits)
+        ask_greet(interview);
 }
 
 static bool start_draft(struct interview *interview, const struct interview_plan *plan, struct messages *messages)
 {
-    bool loaded = plan->question ? load_question(interview, plan->question, messages)
-                                 : draft_load(&interview->draft, interview->draft_path, messages);
-    if (!loaded)
+    if (!draft_load(&interview->draft, interview->draft_path, messages))
         return false;
-    bool found = interview->draft.count > 0;
-    if (!found)
-        draft_add_row(&interview->draft);
-    steps_resume(interview);
-    if (!found)
-        interview->rows[0].asked[SHEET_TOPIC] = false;
-    interview->place = found && !plan->question ? INTERVIEW_GO_ON : INTERVIEW_AT_STEP;
+    if (plan->question)
+        return start_change(interview, plan->question, messages);
+    start_new(interview);
     return true;
 }
 
@@ -78,7 +107,8 @@ void interview_free(struct interview *interview)
     free(interview->rows), free(interview->taken), free(interview->completions);
     free(interview->path), free(interview->draft_path), free(interview->replaces), free(interview->new_id);
     buffer_free(&interview->course_text), buffer_free(&interview->lines);
-    buffer_free(&interview->prompt), buffer_free(&interview->prefill);
+    buffer_free(&interview->prompt), buffer_free(&interview->prefill), buffer_free(&interview->edited);
+    buffer_free(&interview->original), buffer_free(&interview->original_xml);
     page_free(interview->page);
     arena_free(interview->arena);
     free(interview);
@@ -99,137 +129,48 @@ static void fresh_page(struct interview *interview)
     interview->page_shown = false;
 }
 
-static void complete_with(struct interview *interview, const char *const *words, size_t count)
+static void present_draft(struct interview *interview)
 {
-    interview->completions = memory_resize_array(interview->completions, count, sizeof *interview->completions);
-    for (size_t i = 0; i < count; i++)
-        interview->completions[i] = words[i];
-    interview->completion_count = count;
+    page_paragraph(interview->page, "%s waits: %s%s", interview->replaces ? "A half-written change" : "A half-written question",
+                   draft_get(&interview->draft, 0, SHEET_QUESTION), *draft_get(&interview->draft, 0, SHEET_ASK) ? ". " : "");
+    page_add(interview->page, STYLE_EMPHASIS, "%s", draft_get(&interview->draft, 0, SHEET_ASK));
+    ask_words(interview, "go on with it? y n [y]");
 }
 
-static void set_completions(struct interview *interview, int kind)
+static void present_step(struct interview *interview)
 {
-    static const char *const styles[] = {"each", "any", "list", "levels"}, *const demands[] = {"low", "standard", "high"},
-                      *const kinds[] = {"plain", "method", "accuracy", "independent", "implied"};
-    const struct course *course = interview->course;
-    size_t most = course->topic_count + course->word_count + course->objective_count + course->skill_count, count = 0;
-    const char **names = memory_get_zeroed(most + 1, sizeof *names);
-    for (size_t i = 0; kind == SHEET_TOPIC && i < course->topic_count; i++)
-        if (course->topics[i].is_leaf)
-            names[count++] = course->topics[i].name;
-    for (size_t i = 0; kind == SHEET_COMMAND && i < course->word_count; i++)
-        names[count++] = course->words[i].word;
-    for (size_t i = 0; kind == SHEET_OBJECTIVE && i < course->objective_count; i++)
-        names[count++] = course->objectives[i].id;
-    for (size_t i = 0; kind == SHEET_SKILLS && i < course->skill_count; i++)
-        names[count++] = course->skills[i].id;
-    complete_with(interview, names, count);
-    free(names);
-    if (kind == STEP_STYLE)
-        complete_with(interview, styles, 4);
-    if (kind == SHEET_DEMAND)
-        complete_with(interview, demands, 3);
-    if (kind == SHEET_KIND)
-        complete_with(interview, kinds, 5);
-}
-
-/* "point 2 of 3", "level 1-2", "indicative point". */
-static void name_step(struct interview *interview, struct step step, struct buffer *out)
-{
-    const struct step_rule *rule = step_rule_for(step.kind);
-    size_t first = draft_part_first(&interview->draft, step.row);
-    const char *group = draft_get(&interview->draft, step.row, SHEET_GROUP);
-    const char *part = draft_get(&interview->draft, step.row, SHEET_PART);
-    if (step.kind == SHEET_ASK && *part)
-        buffer_print(out, "ask of part (%s)", part);
-    else if (step.kind != SHEET_POINT)
-        buffer_add(out, rule->name);
-    else if (steps_is_described(interview, step.row))
-        buffer_print(out, "%s", group);
-    else if (text_starts_with(group, "indicative"))
-        buffer_add(out, "content that may be used");
-    else if (*group)
-        buffer_print(out, "point %zu", step.row - first + 1);
-    else
-        buffer_print(out, "point %zu of %s", step.row - first + 1, draft_get(&interview->draft, first, SHEET_MARKS));
-}
-
-static void ask_step(struct interview *interview)
-{
-    const struct step_rule *rule = step_rule_for(interview->step.kind);
-    bool collecting = rule->lines && interview->lines.length > 0;
-    const char *proposal = collecting || interview->place == INTERVIEW_CHANGE ? NULL : answer_proposal(interview, interview->step);
-    buffer_clear(&interview->prompt);
-    name_step(interview, interview->step, &interview->prompt);
-    if (proposal)
-        buffer_print(&interview->prompt, " [%s]", proposal);
-    set_completions(interview, interview->step.kind);
-}
-
-static void introduce_step(struct interview *interview)
-{
-    const struct course *course = interview->course;
-    struct step step = interview->step;
-    int number = 0;
-    if (step.row == interview->introduced.row && step.kind == interview->introduced.kind)
+    if (steps_next(interview, &interview->step)) {
+        ask_introduce(interview);
+        ask_step(interview);
         return;
-    interview->introduced = step;
-    if (step.kind == SHEET_TOPIC && interview->place == INTERVIEW_AT_STEP) {
-        page_heading(interview->page, 1, "A question for %s", course->name);
-        page_paragraph(interview->page, "Enter takes what stands in square brackets, - means none, ? explains, .back goes back, .leave "
-                       "keeps what there is for later.");
-        page_gap(interview->page);
-        for (size_t i = 0; i < course->topic_count; i++)
-            if (course->topics[i].is_leaf)
-                page_item(interview->page, 0, arena_print(interview->arena, "%2d", ++number), "%s", course->topics[i].name);
     }
-    if (step.kind == SHEET_ASK)
-        page_heading(interview->page, 3, "The ask");
-    if (step.kind == SHEET_POINT && draft_part_first(&interview->draft, step.row) == step.row)
-        page_heading(interview->page, 3, "The scheme");
-    if (step.kind == SHEET_MODEL)
-        page_heading(interview->page, 3, "The model answer");
-}
-
-static void ask_words(struct interview *interview, const char *prompt)
-{
-    buffer_clear(&interview->prompt);
-    buffer_add(&interview->prompt, prompt);
-    interview->completion_count = 0;
+    interview->place = INTERVIEW_REVIEW;
+    review_show(interview);
+    ask_words(interview, "save, a number, ? [save]");
 }
 
 /* Finds what is to be asked next and writes its introduction. */
 static void present(struct interview *interview)
 {
     switch (interview->place) {
-    case INTERVIEW_GO_ON:
-        page_paragraph(interview->page, "A half-written question waits: %s%s", draft_get(&interview->draft, 0, SHEET_QUESTION),
-                       *draft_get(&interview->draft, 0, SHEET_ASK) ? ". " : "");
-        page_add(interview->page, STYLE_EMPHASIS, "%s", draft_get(&interview->draft, 0, SHEET_ASK));
-        ask_words(interview, "go on with it? y n [y]");
-        break;
-    case INTERVIEW_AT_STEP:
-        if (steps_next(interview, &interview->step)) {
-            introduce_step(interview);
-            ask_step(interview);
-            break;
-        }
-        interview->place = INTERVIEW_REVIEW;
-        review_show(interview);
-        ask_words(interview, "save, a number, ? [save]");
-        break;
-    case INTERVIEW_CHANGE:
-        ask_step(interview);
-        break;
-    case INTERVIEW_REVIEW:
-        ask_words(interview, "save, a number, ? [save]");
-        break;
-    case INTERVIEW_ANOTHER:
-        ask_words(interview, "another question? y n [y]");
-        break;
-    case INTERVIEW_OVER:
-        break;
+    case INTERVIEW_GO_ON: present_draft(interview); break;
+    case INTERVIEW_THROW_AWAY: ask_words(interview, "throw it away for good? y n [n]"); break;
+    case INTERVIEW_AT_STEP: present_step(interview); break;
+    case INTERVIEW_CHANGE: ask_step(interview); break;
+    case INTERVIEW_REVIEW: ask_words(interview, "save, a number, ? [save]"); break;
+    case INTERVIEW_ANOTHER: ask_words(interview, "another question? y n [y]"); break;
+    case INTERVIEW_OVER: break;
     }
+}
+
+static bool at_answer(const struct interview *interview)
+{
+    return interview->place == INTERVIEW_AT_STEP || interview->place == INTERVIEW_CHANGE;
+}
+
+static bool is_text(const struct interview *interview)
+{
+    return at_answer(interview) && step_rule_for(interview->step.kind)->lines;
 }
 
 const struct practice_ask *interview_ask(struct interview *interview)
@@ -239,6 +180,7 @@ const struct practice_ask *interview_ask(struct interview *interview)
     interview->ask = (struct practice_ask){
         .prompt = buffer_text(&interview->prompt), .completions = interview->completions,
         .completion_count = interview->completion_count,
+        .several_lines = is_text(interview) && interview->step.kind != SHEET_GIVENS,
         .prefill = interview->has_prefill ? buffer_text(&interview->prefill) : NULL,
     };
     interview->has_prefill = false;
@@ -249,25 +191,18 @@ const struct practice_ask *interview_ask(struct interview *interview)
 
 static bool save(struct interview *interview, struct messages *messages)
 {
-    return interview->replaces || draft_save(&interview->draft, interview->draft_path, messages);
-}
-
-static void remember(struct interview *interview, struct step step)
-{
-    interview->taken = memory_grow(interview->taken, &interview->taken_capacity, interview->taken_count, sizeof step);
-    interview->taken[interview->taken_count++] = step;
+    return draft_is_empty(&interview->draft) || draft_save(&interview->draft, interview->draft_path, messages);
 }
 
 /* The step counts as asked when its answer was taken; a point that ended its group took its row along. */
 static void settle(struct interview *interview, struct step step, size_t rows_before)
 {
+    interview->place = INTERVIEW_AT_STEP;
     if (interview->draft.count < rows_before)
         return;
     interview->rows[step.row].asked[step.kind] = true;
-    remember(interview, step);
+    steps_remember(interview, step);
     answer_tell(interview, step);
-    if (interview->place == INTERVIEW_CHANGE)
-        interview->place = INTERVIEW_AT_STEP;
 }
 
 static void take_parts(struct interview *interview, const char *line)
@@ -277,18 +212,14 @@ static void take_parts(struct interview *interview, const char *line)
         steps_add_part(interview);
 }
 
-static bool take(struct interview *interview, const char *text)
+static void take(struct interview *interview, const char *text)
 {
     struct step step = interview->step;
     size_t before = interview->draft.count;
-    if (step.kind == STEP_PARTS) {
+    if (step.kind == STEP_PARTS)
         take_parts(interview, text);
-        return true;
-    }
-    if (!answer_take(interview, step, text))
-        return false;
-    settle(interview, step, before);
-    return true;
+    else if (answer_take(interview, step, text))
+        settle(interview, step, before);
 }
 
 static void back(struct interview *interview)
@@ -304,54 +235,88 @@ static void back(struct interview *interview)
         return;
     interview->rows[draft_part_first(&interview->draft, step.row)].closed = false;
     interview->rows[step.row].asked[step.kind] = false;
-    buffer_clear(&interview->prefill);
-    buffer_add(&interview->prefill, answer_text(interview, step));
-    interview->has_prefill = interview->prefill.length > 0 && !strchr(buffer_text(&interview->prefill), '\n');
 }
 
-/* A text of several lines grows until an empty line; givens stand between bars, paragraphs on lines. */
-static bool collect(struct interview *interview, const char *line)
+static void step_back(struct interview *interview)
 {
-    const char *joint = interview->step.kind == SHEET_GIVENS ? " | " : "\n";
-    if (!text_is_blank(line)) {
-        size_t before = interview->lines.length;
-        buffer_print(&interview->lines, "%s%s", before ? joint : "", line);
-        if (interview->step.kind == SHEET_GIVENS && !answer_take(interview, interview->step, buffer_text(&interview->lines)))
-            buffer_shorten(&interview->lines, before);
-        return true;
-    }
-    bool taken = take(interview, buffer_text(&interview->lines));
-    buffer_clear(&interview->lines);
-    return taken;
+    if (is_text(interview) && text_back(interview))
+        return;
+    if (interview->place == INTERVIEW_CHANGE)
+        interview->place = INTERVIEW_AT_STEP;
+    else
+        back(interview);
 }
 
-static const char *text_meant(struct interview *interview, const char *line)
+/* Enter alone keeps what is there, but ends the points of a group. */
+static bool keeps(struct interview *interview, const char *line)
+{
+    return text_is_blank(line) && (interview->place == INTERVIEW_CHANGE ||
+                                   (interview->step.kind != SHEET_POINT && *answer_text(interview, interview->step)));
+}
+
+static void take_line(struct interview *interview, const char *line)
 {
     const char *trimmed = text_trim(arena_copy_text(interview->arena, line));
     const char *proposal = interview->place == INTERVIEW_CHANGE ? NULL : answer_proposal(interview, interview->step);
-    return strcmp(trimmed, "-") == 0 ? "" : !*trimmed && proposal ? proposal : trimmed;
+    if (keeps(interview, line))
+        settle(interview, interview->step, interview->draft.count);
+    else
+        take(interview, strcmp(trimmed, "-") == 0 ? "" : !*trimmed && proposal ? proposal : trimmed);
 }
 
-static void help(struct interview *interview)
+static void take_text_line(struct interview *interview, const char *line)
 {
-    if (interview->place == INTERVIEW_AT_STEP || interview->place == INTERVIEW_CHANGE)
-        page_paragraph(interview->page, "%s", step_rule_for(interview->step.kind)->help);
-    else if (interview->place == INTERVIEW_REVIEW)
-        page_paragraph(interview->page, "save (or Enter) writes the question into the bank. A number changes that line. 'part' adds "
-                       "another part, 'drop' and the number of a point takes the point out, 'show' shows the question again.");
-    page_paragraph(interview->page, ".back takes the last answer back, .leave keeps the question for later.");
+    if (text_enter(interview, line))
+        settle(interview, interview->step, interview->draft.count);
+}
+
+static bool is_instruction(const char *line)
+{
+    return *line == '.' && line[1] && strspn(line + 1, "abcdefghijklmnopqrstuvwxyz") == strlen(line + 1);
 }
 
 static enum practice_result enter_step(struct interview *interview, const char *line, bool pasted, struct messages *messages)
 {
-    const struct step_rule *rule = step_rule_for(interview->step.kind);
-    if (!pasted && strcmp(line, ".back") == 0 && interview->place == INTERVIEW_AT_STEP)
-        back(interview);
-    else if (rule->lines && interview->place == INTERVIEW_AT_STEP && (strcmp(line, "-") != 0 || interview->lines.length))
-        collect(interview, line);
+    if (!pasted && strcmp(line, ".edit") == 0 && interview->step.kind != STEP_PARTS)
+        return text_begin_edit(interview);
+    if (!pasted && strcmp(line, ".back") == 0)
+        step_back(interview);
+    else if (!pasted && is_instruction(line))
+        page_paragraph(interview->page, "There is no instruction '%s' here: .back, .edit and .leave are; ? explains.", line);
+    else if (step_rule_for(interview->step.kind)->lines)
+        take_text_line(interview, line);
     else
-        take(interview, text_meant(interview, line));
+        take_line(interview, line);
     return save(interview, messages) ? PRACTICE_ON : PRACTICE_FAILED;
+}
+
+const char *interview_edit_text(const struct interview *interview)
+{
+    return buffer_text(&interview->edited);
+}
+
+enum practice_result interview_edited(struct interview *interview, const char *text, struct messages *messages)
+{
+    fresh_page(interview);
+    buffer_clear(&interview->lines);
+    take(interview, text_from_editor(interview, text));
+    if (!save(interview, messages))
+        return PRACTICE_FAILED;
+    present(interview);
+    return PRACTICE_ON;
+}
+
+static void help(struct interview *interview)
+{
+    if (at_answer(interview))
+        page_paragraph(interview->page, "%s", step_rule_for(interview->step.kind)->help);
+    else if (interview->place == INTERVIEW_REVIEW)
+        page_paragraph(interview->page, "save (or Enter) writes the question into the bank. A number changes that line. 'point' adds a "
+                       "point, 'part' another part; 'drop' and the number of a line takes that point out, or the part when it is the "
+                       "line of its ask; 'show' shows the question again.");
+    page_paragraph(interview->page, at_answer(interview)
+                       ? ".back takes the last answer back, .edit opens your editor, .leave keeps the question for later."
+                       : ".leave keeps the question for later.");
 }
 
 /* ---- Between questions ------------------------------------------------------------------------------ */
@@ -361,34 +326,56 @@ static bool says_no(const char *line)
     return text_equal_ignoring_case(line, "n") || text_equal_ignoring_case(line, "no");
 }
 
+static bool says_yes(const char *line)
+{
+    return text_equal_ignoring_case(line, "y") || text_equal_ignoring_case(line, "yes");
+}
+
 static void start_afresh(struct interview *interview)
 {
     draft_free(&interview->draft);
     unlink(interview->draft_path);
-    free(interview->replaces);
-    interview->replaces = NULL;
-    interview->taken_count = 0;
-    draft_add_row(&interview->draft);
-    steps_resume(interview);
-    interview->rows[0].asked[SHEET_TOPIC] = false;
-    interview->place = INTERVIEW_AT_STEP;
     interview->introduced.kind = STEP_KINDS;
+    start_new(interview);
 }
 
 static void enter_go_on(struct interview *interview, const char *line)
 {
-    if (says_no(line))
+    if (!text_is_blank(line) && !says_no(line) && !says_yes(line)) {
+        page_paragraph(interview->page, "Please type y or n.");
+        return;
+    }
+    interview->place = says_no(line) ? INTERVIEW_THROW_AWAY : INTERVIEW_AT_STEP;
+    if (interview->place == INTERVIEW_AT_STEP)
+        ask_greet(interview);
+}
+
+static enum practice_result enter_throw_away(struct interview *interview, const char *line, struct messages *messages)
+{
+    if (!says_yes(line)) {
+        interview->place = INTERVIEW_GO_ON;
+        return PRACTICE_ON;
+    }
+    if (!interview->replaces) {
         start_afresh(interview);
-    else
-        interview->place = INTERVIEW_AT_STEP;
+        return PRACTICE_ON;
+    }
+    draft_free(&interview->draft);
+    unlink(interview->draft_path);
+    return start_change(interview, interview->replaces, messages) ? PRACTICE_ON : PRACTICE_FAILED;
 }
 
 /* The bank has changed: it is read again, so that ids in use are known. */
 static enum practice_result enter_another(struct interview *interview, const char *line, struct messages *messages)
 {
+    if (!text_is_blank(line) && !says_no(line) && !says_yes(line)) {
+        page_paragraph(interview->page, "Please type y or n.");
+        return PRACTICE_ON;
+    }
     interview->place = INTERVIEW_OVER;
     if (says_no(line)) {
-        page_paragraph(interview->page, "'ownmark bank balance %s' says what to write next.", interview->path);
+        page_paragraph(interview->page, "'ownmark bank check %s' looks for weak questions, 'ownmark bank balance %s' says what to write "
+                       "next.", interview->path, interview->path);
         return PRACTICE_ON;
     }
     bank_close(interview->bank);
@@ -404,9 +391,32 @@ static enum practice_result enter_another(struct interview *interview, const cha
 void interview_leave(struct interview *interview)
 {
     fresh_page(interview);
-    if (interview->place != INTERVIEW_ANOTHER && !interview->replaces)
-        page_paragraph(interview->page, "Kept for later: 'ownmark bank write %s' offers it again.", interview->path);
+    if (interview->place != INTERVIEW_ANOTHER && interview->place != INTERVIEW_OVER) {
+        bool kept = access(interview->draft_path, F_OK) == 0;
+        if (!kept && interview->bank)
+            page_paragraph(interview->page, "Nothing was written.");
+        else if (!kept)
+            page_paragraph(interview->page, "The course is kept: 'ownmark bank write %s' asks for its first question, and with --course "
+                           "for the course anew.", interview->path);
+        else if (interview->replaces)
+            page_paragraph(interview->page, "Kept for later: 'ownmark bank write %s --question %s' offers it again.", interview->path,
+                           interview->replaces);
+        else
+            page_paragraph(interview->page, "Kept for later: 'ownmark bank write %s' offers it again.", interview->path);
+    }
     interview->place = INTERVIEW_OVER;
+}
+
+static enum practice_result enter(struct interview *interview, const char *line, bool pasted, struct messages *messages)
+{
+    switch (interview->place) {
+    case INTERVIEW_GO_ON: enter_go_on(interview, line); return PRACTICE_ON;
+    case INTERVIEW_THROW_AWAY: return enter_throw_away(interview, line, messages);
+    case INTERVIEW_REVIEW: review_enter(interview, line); return PRACTICE_ON;
+    case INTERVIEW_ANOTHER: return enter_another(interview, line, messages);
+    case INTERVIEW_OVER: return PRACTICE_ON;
+    default: return enter_step(interview, line, pasted, messages);
+    }
 }
 
 enum practice_result interview_enter(struct interview *interview, const char *line, bool pasted, struct messages *messages)
@@ -419,14 +429,8 @@ enum practice_result interview_enter(struct interview *interview, const char *li
     }
     if (!pasted && strcmp(line, "?") == 0)
         help(interview);
-    else if (interview->place == INTERVIEW_GO_ON)
-        enter_go_on(interview, line);
-    else if (interview->place == INTERVIEW_REVIEW)
-        result = review_enter(interview, line, messages);
-    else if (interview->place == INTERVIEW_ANOTHER)
-        result = enter_another(interview, line, messages);
     else
-        result = enter_step(interview, line, pasted, messages);
+        result = enter(interview, line, pasted, messages);
     if (result == PRACTICE_ON)
         present(interview);
     return result;
@@ -435,9 +439,9 @@ enum practice_result interview_enter(struct interview *interview, const char *li
 /* What was typed so far of a line is the beginning of a text of several lines, else it is left out. */
 bool interview_keep_draft(struct interview *interview, const char *line, struct messages *messages)
 {
-    if (interview->place == INTERVIEW_AT_STEP && step_rule_for(interview->step.kind)->lines && (*line || interview->lines.length)) {
-        buffer_print(&interview->lines, "%s%s", interview->lines.length ? "\n" : "", line);
-        take(interview, buffer_text(&interview->lines));
-    }
+    if (!at_answer(interview))
+        return true;
+    if (is_text(interview) && !text_is_blank(line))
+        text_enter(interview, line);
     return save(interview, messages);
 }

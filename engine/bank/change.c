@@ -144,7 +144,10 @@ static bool write_over(const char *path, const char *bytes, size_t length, struc
     struct stat state;
     char *real = realpath(path, NULL);
     unsigned mode = real && stat(real, &state) == 0 ? state.st_mode & 0777 : NEW_BANK_MODE;
-    bool written = file_write(real ? real : path, bytes, length, mode, true, messages);
+    bool locked = !(mode & 0222);
+    if (locked)
+        messages_error(messages, "'%s' is read-only: make it writable, or work on a copy", path);
+    bool written = !locked && file_write(real ? real : path, bytes, length, mode, true, messages);
     free(real);
     return written;
 }

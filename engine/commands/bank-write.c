@@ -39,8 +39,18 @@ static void leave(void *machine)
     interview_leave(machine);
 }
 
+static const char *edit_text(const void *machine)
+{
+    return interview_edit_text(machine);
+}
+
+static enum practice_result edited(void *machine, const char *text, struct messages *messages)
+{
+    return interview_edited(machine, text, messages);
+}
+
 static const struct dialogue question_dialogue = {.screen = screen, .ask = ask, .enter = enter, .keep_draft = keep_draft,
-                                                  .leave = leave};
+                                                  .leave = leave, .edit_text = edit_text, .edited = edited};
 
 static const struct page *course_screen(void *machine)
 {
@@ -72,8 +82,8 @@ static const struct dialogue course_dialogue = {.screen = course_screen, .ask = 
 
 /* ---- Where drafts are ------------------------------------------------------------------------------ */
 
-/* One draft a bank, named by where the bank is. */
-static char *draft_path(const char *bank, const char *ending, struct messages *messages)
+/* One draft a bank, and one for each question of it that is changed, named by where the bank is. */
+static char *draft_path(const char *bank, const char *question, const char *ending, struct messages *messages)
 {
     char *real = realpath(bank, NULL), *folder = NULL, *name;
     struct buffer text = BUFFER_EMPTY;
@@ -85,8 +95,10 @@ static char *draft_path(const char *bank, const char *ending, struct messages *m
             folder = path_join(known, slash ? slash + 1 : bank);
         free(around), free(known);
     }
-    const char *key = real ? real : folder ? folder : bank;
-    hash_content(key, strlen(key), hash);
+    struct buffer key = BUFFER_EMPTY;
+    buffer_print(&key, "%s%s%s", real ? real : folder ? folder : bank, question ? "\n" : "", question ? question : "");
+    hash_content(buffer_text(&key), key.length, hash);
+    buffer_free(&key);
     buffer_print(&text, "drafts/%.16s%s", hash, ending);
     name = path_in_data(buffer_text(&text), messages);
     buffer_free(&text);
@@ -97,9 +109,9 @@ static char *draft_path(const char *bank, const char *ending, struct messages *m
 /* ---- A new bank ------------------------------------------------------------------------------------- */
 
 /* The course of a bank that is not there yet, with the bank's id on the first line: described before and kept, or now. */
-static bool new_course(const char *kept_path, struct buffer *course, enum exit_status *status, struct messages *messages)
+static bool new_course(const char *kept_path, bool anew, struct buffer *course, enum exit_status *status, struct messages *messages)
 {
-    if (access(kept_path, F_OK) == 0)
+    if (!anew && access(kept_path, F_OK) == 0)
         return file_read(kept_path, BANK_FILE_LIMIT, course, messages);
     struct course_interview *interview = course_interview_new();
     *status = dialogue_run(&course_dialogue, interview, messages);
@@ -125,12 +137,12 @@ static enum exit_status run_interview(const struct interview_plan *plan, struct 
     return status;
 }
 
-static enum exit_status write_new(struct interview_plan *plan, struct messages *messages)
+static enum exit_status write_new(struct interview_plan *plan, bool anew, struct messages *messages)
 {
     enum exit_status status = EXIT_SYSTEM;
     struct buffer course = BUFFER_EMPTY;
-    char *kept = draft_path(plan->path, ".course", messages);
-    if (kept && new_course(kept, &course, &status, messages)) {
+    char *kept = draft_path(plan->path, NULL, ".course", messages);
+    if (kept && new_course(kept, anew, &course, &status, messages)) {
         char *id = memory_copy_text(buffer_text(&course));
         id[strcspn(id, "\n")] = '\0';
         plan->id = id;
@@ -148,17 +160,19 @@ static enum exit_status write_new(struct interview_plan *plan, struct messages *
 static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
-    char *draft = draft_path(arguments->words[0], ".csv", &messages);
-    struct interview_plan plan = {.path = arguments->words[0], .draft = draft, .question = argument_value(arguments, "--question")};
+    const char *question = argument_value(arguments, "--question");
+    char *draft = draft_path(arguments->words[0], question, ".csv", &messages);
+    struct interview_plan plan = {.path = arguments->words[0], .draft = draft, .question = question};
     enum exit_status status = !draft ? EXIT_SYSTEM
                               : access(plan.path, F_OK) == 0 || plan.question ? run_interview(&plan, &messages)
-                                                                              : write_new(&plan, &messages);
+                                                                              : write_new(&plan, argument_given(arguments, "--course"), &messages);
     free(draft);
     return say_and_end(&messages, status);
 }
 
 static const struct option options[] = {
     {"--question", "ID", "change this question instead of adding one"},
+    {"--course", NULL, "of a bank that is not written yet: ask for its course anew"},
     {NULL, NULL, NULL},
 };
 
