@@ -14,6 +14,7 @@
 #include "terminal/terminal.h"
 
 enum by { BY_CAUSE, BY_TOPIC, BY_WORD };
+enum { SHOWN_OF_GROUP = 6 };        /* points of a heading, unless all are asked for */
 static const char *const by_words[] = {[BY_CAUSE] = "cause", [BY_TOPIC] = "topic", [BY_WORD] = "command-word", NULL};
 
 struct view {
@@ -21,7 +22,7 @@ struct view {
     struct record *record;
     struct arena *arena;
     size_t by;                      /* enum by */
-    bool all;                       /* secure ones too */
+    bool all;                       /* all of a heading, secure ones too */
     struct missed_point *points;    /* in the order they are shown: by heading, then by due day */
     size_t count;
     struct explanations explained;
@@ -166,14 +167,20 @@ static void show_group(struct page *page, const struct view *view, const struct 
     if (marks <= 0)
         return;
     page_heading(page, 3, "%s: %s", heading_of(view, &view->points[group->first]), text_count(lround(marks), "mark", "marks"));
+    size_t lines = 0;
     for (size_t i = group->first, next; i < group->end; i = next) {
         const struct missed_point *point = &view->points[i];
         marks = 0;
         for (next = i; next < group->end && reads_alike(point, &view->points[next]); next++)
             marks += view->points[next].lost;
-        if (view->all || point->state != MISSED_SECURE)
+        if (!view->all && point->state == MISSED_SECURE)
+            continue;
+        if (view->all || lines < SHOWN_OF_GROUP)
             show_point(page, view, point, marks);
+        lines++;
     }
+    if (!view->all && lines > SHOWN_OF_GROUP)
+        page_item(page, 0, "-", "and %zu more; 'ownmark missed --all' lists them.", lines - SHOWN_OF_GROUP);
 }
 
 static void show_groups(struct page *page, const struct view *view)
@@ -292,7 +299,7 @@ static enum exit_status run(const struct arguments *arguments)
 
 static const struct option options[] = {
     {"--by", "WHAT", "cause (usual), topic or command-word"},
-    {"--all", NULL, "secure points too"},
+    {"--all", NULL, "every point, secure ones too"},
     {NULL, NULL, NULL},
 };
 
