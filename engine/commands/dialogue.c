@@ -89,3 +89,27 @@ enum exit_status dialogue_run(const struct dialogue *dialogue, void *machine, st
             return EXIT_SYSTEM;
     }
 }
+
+/* ---- The machine of a sitting ---------------------------------------------------------------------- */
+
+static const struct page *screen_of(void *machine) { return practice_screen(machine); }
+static const struct practice_ask *ask_of(void *machine) { return practice_ask(machine); }
+static const char *edit_text_of(const void *machine) { return practice_edit_text(machine); }
+static void leave(void *machine) { practice_leave(machine); }
+
+static enum practice_result enter(void *machine, const char *line, bool pasted, struct messages *messages)
+{
+    return practice_enter(machine, line, pasted, messages);
+}
+
+static enum practice_result edited(void *machine, const char *text, struct messages *messages)
+{
+    return practice_edited(machine, text, messages);
+}
+
+static bool keep_draft(void *machine, const char *line, struct messages *messages)
+{
+    return practice_keep_draft(machine, line, messages);
+}
+
+const struct dialogue dialogue_of_practice = {screen_of, ask_of, enter, edit_text_of, edited, keep_draft, leave};

@@ -17,6 +17,9 @@ struct dialogue {
     void (*leave)(void *machine);
 };
 
+/* Over a struct practice. */
+extern const struct dialogue dialogue_of_practice;
+
 /* Until it is over or left: EXIT_DONE. EXIT_SYSTEM when the record or the output failed. A hang-up ends the program. */
 enum exit_status dialogue_run(const struct dialogue *dialogue, void *machine, struct messages *messages);
 

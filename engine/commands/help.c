@@ -62,7 +62,9 @@ static void say_known(struct page *page, struct record *record, const struct kno
 {
     struct buffer day = BUFFER_EMPTY;
     add_day_relative(&day, day_of(bank->last), day_of(moment_now()));
-    if (record_open_sitting(record, bank->id))
+    if (mock_waiting(record))
+        page_fact(page, "Go on", "ownmark mock (a paper waits where you left it; its clock stands)");
+    else if (record_open_sitting(record, bank->id))
         page_fact(page, "Go on", "ownmark practise (a sitting of %s waits where you left it)", buffer_text(&day));
     else
         page_fact(page, "Practise", "ownmark practise (last time: %s)", buffer_text(&day));

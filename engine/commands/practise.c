@@ -6,32 +6,9 @@
 #include "base/text.h"
 #include "commands/dialogue.h"
 #include "commands/shared.h"
+#include "practice/mock.h"
 #include "practice/practice.h"
 #include "terminal/terminal.h"
-
-/* ---- The cycle as a dialogue ---------------------------------------------------------------------- */
-
-static const struct page *screen_of(void *machine) { return practice_screen(machine); }
-static const struct practice_ask *ask_of(void *machine) { return practice_ask(machine); }
-static const char *edit_text_of(const void *machine) { return practice_edit_text(machine); }
-static void leave(void *machine) { practice_leave(machine); }
-
-static enum practice_result enter(void *machine, const char *line, bool pasted, struct messages *messages)
-{
-    return practice_enter(machine, line, pasted, messages);
-}
-
-static enum practice_result edited(void *machine, const char *text, struct messages *messages)
-{
-    return practice_edited(machine, text, messages);
-}
-
-static bool keep_draft(void *machine, const char *line, struct messages *messages)
-{
-    return practice_keep_draft(machine, line, messages);
-}
-
-static const struct dialogue cycle = {screen_of, ask_of, enter, edit_text_of, edited, keep_draft, leave};
 
 /* ---- Getting there -------------------------------------------------------------------------------- */
 
@@ -64,6 +41,23 @@ static bool read_plan(const struct arguments *arguments, const struct bank *bank
     return wish_read(bank, &plan->words, &plan->wish, messages);
 }
 
+/* Practising the questions of a paper in the middle of it would show their answers. */
+static bool no_mock_waits(const struct bank *bank, struct record *record, struct messages *messages)
+{
+    struct arena *arena = arena_new();
+    struct mock_about about;
+    int64_t waiting = mock_waiting(record);
+    bool found = false;
+    if (waiting && mock_read(record, waiting, arena, &about, messages))
+        for (size_t i = 0; i < about.bank_count; i++)
+            found = found || strcmp(about.banks[i].id, bank_id(bank)) == 0;
+    arena_free(arena);
+    if (found)
+        messages_error(messages, "a mock with questions of this bank is not finished: 'ownmark mock' goes on with it, "
+                                 "'ownmark mock --give-up' closes it");
+    return !messages->errors;
+}
+
 /* An unfinished sitting is offered first; declined, it is closed and what was marked in it stays. NULL without a
  * message: no answer was given, so nothing is to be done. */
 static struct practice *go_on_or_begin(struct bank *bank, struct record *record, const struct practice_plan *plan,
@@ -85,8 +79,10 @@ static enum exit_status practise_with(struct bank *bank, struct record *record, 
 {
     if (plan->minutes <= 0)
         plan->minutes = usual_minutes(bank, record);
+    if (!no_mock_waits(bank, record, messages))
+        return EXIT_BAD_USE;
     struct practice *practice = go_on_or_begin(bank, record, plan, messages);
-    enum exit_status status = practice ? dialogue_run(&cycle, practice, messages) : messages->errors ? EXIT_BAD_USE : EXIT_DONE;
+    enum exit_status status = practice ? dialogue_run(&dialogue_of_practice, practice, messages) : messages->errors ? EXIT_BAD_USE : EXIT_DONE;
     practice_free(practice);
     return status;
 }

@@ -7,6 +7,7 @@ const struct command *const commands[] = {
     &command_timetable,
     &command_condense,
     &command_explain,
+    &command_mock,
     &command_settings,
     &command_bank_check,
     &command_bank_balance,

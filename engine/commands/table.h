@@ -10,6 +10,7 @@ extern const struct command command_missed;
 extern const struct command command_timetable;
 extern const struct command command_condense;
 extern const struct command command_explain;
+extern const struct command command_mock;
 extern const struct command command_settings;
 extern const struct command command_bank_check;
 extern const struct command command_bank_balance;

@@ -8,7 +8,7 @@
 #include "base/text.h"
 #include "practice/allowance.h"
 #include "practice/due.h"
-#include "practice/machine.h"
+#include "practice/mock-inner.h"
 #include "practice/plan.h"
 
 static int compare_words(const void *a, const void *b)
@@ -16,7 +16,7 @@ static int compare_words(const void *a, const void *b)
     return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
-static struct practice *new_practice(struct bank *bank, struct record *record)
+struct practice *practice_new(struct bank *bank, struct record *record)
 {
     struct practice *practice = memory_get_zeroed(1, sizeof *practice);
     const struct course *course = bank_course(bank);
@@ -41,7 +41,8 @@ void practice_free(struct practice *practice)
 {
     if (!practice)
         return;
-    script_free(practice->script);
+    drop_script(practice);
+    mock_free(practice->mock);
     totals_free(&practice->totals);
     page_free(practice->page);
     buffer_free(&practice->prompt);
@@ -82,24 +83,31 @@ static void end_with_nothing_due(struct practice *practice, const struct due *du
 
 /* ---- Beginning ----------------------------------------------------------------------------------- */
 
+bool keep_course(struct practice *practice, char hash[33], struct buffer *lines, struct messages *messages)
+{
+    struct buffer text = BUFFER_EMPTY;
+    bank_course_text(practice->bank, &text);
+    record_course_lines(bank_course(practice->bank), lines);
+    bool kept = record_keep_content(practice->record, buffer_text(&text), hash, messages);
+    buffer_free(&text);
+    return kept;
+}
+
 static bool note_opened(struct practice *practice, const struct practice_plan *plan, struct messages *messages)
 {
     struct event course = event_blank(EVENT_COURSE_SEEN), opened = event_blank(EVENT_SITTING_OPENED);
-    struct buffer text = BUFFER_EMPTY, lines = BUFFER_EMPTY, detail = BUFFER_EMPTY;
+    struct buffer lines = BUFFER_EMPTY, detail = BUFFER_EMPTY;
     char hash[33];
-    bank_course_text(practice->bank, &text);
-    record_course_lines(bank_course(practice->bank), &lines);
+    bool good = keep_course(practice, hash, &lines, messages);
     plan_write(plan, &detail);
     course.bank = opened.bank = bank_id(practice->bank);
     course.text = buffer_text(&lines);
     opened.text = bank_path(practice->bank);
     opened.detail = buffer_text(&detail);
-    bool good = record_keep_content(practice->record, buffer_text(&text), hash, messages);
     course.content = opened.content = hash;
     struct event both[2] = {course, opened};
     good = good && record_append(practice->record, both, 2, messages);
     practice->sitting = both[1].sequence;
-    buffer_free(&text);
     buffer_free(&lines);
     buffer_free(&detail);
     return good;
@@ -113,7 +121,7 @@ struct practice *practice_begin(struct bank *bank, struct record *record, const 
                        bank_path(bank));
         return NULL;
     }
-    struct practice *practice = new_practice(bank, record);
+    struct practice *practice = practice_new(bank, record);
     practice->wish = plan->wish;
     practice->minutes = plan->minutes;
     practice->questions = plan->questions;
@@ -133,17 +141,15 @@ struct practice *practice_begin(struct bank *bank, struct record *record, const 
 
 /* ---- Going on ------------------------------------------------------------------------------------ */
 
-static bool reopen_question(struct practice *practice, const struct event *event, struct messages *messages)
+bool reopen_script(struct practice *practice, const struct event *event, const char *course_text, struct messages *messages)
 {
     struct arena *arena = arena_new();
     const char *question_text = event->content ? record_content(practice->record, event->content, arena) : NULL;
-    struct buffer course_text = BUFFER_EMPTY;
     const struct course *course = NULL;
     const struct question *question = NULL;
-    bank_course_text(practice->bank, &course_text);
-    bool read = question_text && bank_from_text(buffer_text(&course_text), question_text, arena, &course, &question, messages);
-    buffer_free(&course_text);
-    if (!read || !draw_script(practice, arena, course, question, (uint64_t)event->number, messages)) {
+    uint64_t seed = event->text ? strtoull(event->text, NULL, 10) : (uint64_t)event->number;
+    bool read = question_text && bank_from_text(course_text, question_text, arena, &course, &question, messages);
+    if (!read || !draw_script(practice, arena, course, question, seed, messages)) {
         arena_free(arena);
         if (!question_text)
             messages_error(messages, "the record has lost the text of question '%s'; ownmark record check tells more",
@@ -151,6 +157,18 @@ static bool reopen_question(struct practice *practice, const struct event *event
         return false;
     }
     practice->script->sequence = event->sequence;
+    return true;
+}
+
+static bool reopen_question(struct practice *practice, const struct event *event, struct messages *messages)
+{
+    struct buffer course_text = BUFFER_EMPTY;
+    bank_course_text(practice->bank, &course_text);
+    bool read = reopen_script(practice, event, buffer_text(&course_text), messages);
+    buffer_free(&course_text);
+    if (!read)
+        return false;
+    const struct question *question = practice->script->question;
     practice->number++;
     practice->previous_topic = question->topic;
     int index = bank_find(practice->bank, question->id);
@@ -159,7 +177,7 @@ static bool reopen_question(struct practice *practice, const struct event *event
     return true;
 }
 
-static void close_replayed(struct practice *practice, const struct event *event)
+void close_replayed(struct practice *practice, const struct event *event)
 {
     struct script *script = practice->script;
     if (script->marked)
@@ -237,7 +255,7 @@ static bool replay(struct practice *practice, int64_t sitting, struct messages *
 struct practice *practice_resume(struct bank *bank, struct record *record, int64_t sitting,
                                  struct messages *messages)
 {
-    struct practice *practice = new_practice(bank, record);
+    struct practice *practice = practice_new(bank, record);
     practice->sitting = sitting;
     bool good = replay(practice, sitting, messages);
     if (good && practice->script) {
@@ -255,19 +273,24 @@ struct practice *practice_resume(struct bank *bank, struct record *record, int64
     return NULL;
 }
 
+bool give_up_script(struct practice *practice, struct messages *messages)
+{
+    bool awarded = true;
+    for (size_t i = 0; i < practice->script->question->part_count; i++)
+        awarded = awarded && !isnan(practice->script->parts[i].awarded);
+    practice->step = (struct step){STEP_DONE, 0, NULL, 0, NULL};
+    bool closed = awarded ? note_closed(practice, messages) : note(practice, event_blank(EVENT_QUESTION_LEFT), messages);
+    drop_script(practice);
+    return closed;
+}
+
 bool practice_abandon(struct bank *bank, struct record *record, int64_t sitting, struct messages *messages)
 {
-    struct practice *practice = new_practice(bank, record);
+    struct practice *practice = practice_new(bank, record);
     practice->sitting = sitting;
     bool good = replay(practice, sitting, messages);
-    if (good && practice->script) {
-        bool awarded = true;
-        for (size_t i = 0; i < practice->script->question->part_count; i++)
-            awarded = awarded && !isnan(practice->script->parts[i].awarded);
-        practice->step = (struct step){STEP_DONE, 0, NULL, 0, NULL};
-        good = awarded ? note_closed(practice, messages) : note(practice, event_blank(EVENT_QUESTION_LEFT), messages);
-        drop_script(practice);
-    }
+    if (good && practice->script)
+        good = give_up_script(practice, messages);
     struct event event = event_blank(EVENT_SITTING_CLOSED);
     event.detail = "left";
     good = good && note(practice, event, messages);

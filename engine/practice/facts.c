@@ -44,6 +44,7 @@ struct script *script_new(struct arena *arena, const struct course *course, cons
     for (size_t i = 0; i < question->part_count; i++) {
         script->parts[i].part = &question->parts[i];
         script->parts[i].predicted = (double)NAN;
+        script->parts[i].in_time = SIZE_MAX;
         script->parts[i].awarded = (double)NAN;
     }
     return script;
@@ -118,6 +119,31 @@ static void choose(struct script *script, struct part_facts *facts, const struct
     };
 }
 
+void script_call_time(struct script *script)
+{
+    for (size_t i = 0; i < script->question->part_count; i++)
+        script->parts[i].in_time = script->parts[i].texts[TEXT_ANSWER].length;
+}
+
+bool facts_is_late(const struct part_facts *facts)
+{
+    const struct buffer *answer = &facts->texts[TEXT_ANSWER];
+    return facts->in_time < answer->length && !text_is_blank(buffer_text(answer) + facts->in_time);
+}
+
+/* An answer rewritten after time was called keeps as in time the lines at its start that are as they were. */
+static void narrow_in_time(struct part_facts *facts, const char *now)
+{
+    const char *before = buffer_text(&facts->texts[TEXT_ANSWER]);
+    size_t same = 0, whole = 0;
+    while (same < facts->in_time && before[same] && before[same] == now[same]) {
+        same++;
+        if (now[same] == '\n' || now[same] == '\0')
+            whole = same;
+    }
+    facts->in_time = whole;
+}
+
 /* Texts are named "answer" (the whole), "answer+" (one more line), "answer=" (finished as it stands). */
 static void save_text(struct part_facts *facts, const struct event *event)
 {
@@ -129,6 +155,8 @@ static void save_text(struct part_facts *facts, const struct event *event)
     struct buffer *kept = &facts->texts[text];
     if (suffix == '+' && kept->length)
         buffer_add_character(kept, '\n');
+    if (!suffix && text == TEXT_ANSWER && facts->in_time != SIZE_MAX)
+        narrow_in_time(facts, event->text ? event->text : "");
     if (!suffix)
         buffer_clear(kept);
     if (event->text && suffix != '=')

@@ -42,6 +42,7 @@ struct part_facts {
     bool predicted_settled;
     bool answer_begun;
     double seconds;                 /* spent on the answer */
+    size_t in_time;                 /* bytes of the answer written before time was called; SIZE_MAX: it was not called */
     bool no_response;
     struct choice *choices;
     size_t choice_count, choice_capacity;
@@ -57,6 +58,7 @@ struct script {
     uint64_t seed;
     struct values values;
     struct part_facts *parts;       /* question->part_count */
+    bool answers_only;              /* of a paper sat whole: nothing is asked for before the answers but the answers */
     bool closed;                    /* marked or left */
     bool marked;
 };
@@ -69,6 +71,10 @@ void script_free(struct script *script);    /* NULL is allowed */
 
 /* Takes one event of this script in. Events of unknown parts are ignored: the log may be newer than the question. */
 void script_apply(struct script *script, const struct event *event);
+
+/* Time is called: what is written from now on is told apart. */
+void script_call_time(struct script *script);
+bool facts_is_late(const struct part_facts *facts);      /* was something written after that? */
 
 struct part_facts *script_part(struct script *script, const char *part_id);     /* NULL when there is none */
 

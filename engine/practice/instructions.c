@@ -1,13 +1,17 @@
 /* What can be typed at every prompt: help, and the words that are instructions. */
 #include <string.h>
 
-#include "practice/machine.h"
+#include "practice/mock-inner.h"
 #include "practice/show.h"
 
 static void explain_instructions(struct practice *practice)
 {
     const struct step_rule *rule = practice->position == AT_STEP ? step_rule_of(practice->step.kind) : NULL;
     page_heading(practice->page, 3, "Help");
+    if (mock_is_sat(practice)) {
+        mock_help(practice);
+        return;
+    }
     if (practice->position == AT_RATING)
         rating_help(practice);
     else
@@ -15,7 +19,8 @@ static void explain_instructions(struct practice *practice)
     if (practice->position == AT_STEP && practice->step.kind == STEP_CAUSE)
         show_causes(practice);
     page_fact(practice->page, ".leave", practice->position == AT_RATING
-                                            ? "ends the sitting here" : "stop here; ownmark practise goes on at this place later");
+                                            ? "ends the sitting here" : "stop here; %s goes on at this place later",
+              practice->mock ? "ownmark mock" : "ownmark practise");
     if (practice->position != AT_STEP)
         return;
     page_fact(practice->page, ".skip", "skip this stage on purpose");
@@ -67,7 +72,7 @@ static enum practice_result instruct_question(struct practice *practice, struct 
     (void)messages;
     const struct script *script = practice->script;
     show_question(practice->page, script->course, script->question, &script->values, bank_folder(practice->bank),
-                  practice->number, script->question->minutes * 60.0 * practice->allowance);
+                  practice->number, question_allowed(practice, script->question));
     for (size_t i = 0; i < script->question->part_count; i++)
         show_ask(practice->page, script->question, &script->question->parts[i], &script->values,
                  bank_folder(practice->bank));
@@ -80,7 +85,7 @@ static enum practice_result instruct_answer(struct practice *practice, struct me
     const char *answer = buffer_text(&part_in_hand(practice)->texts[TEXT_ANSWER]);
     page_paragraph(practice->page, *answer ? "Your answer:" : "You have not written anything yet.");
     if (*answer)
-        page_verbatim(practice->page, 1, answer);
+        show_written(practice, practice->step.part, answer);
     return PRACTICE_ON;
 }
 
@@ -136,6 +141,8 @@ bool run_instruction(struct practice *practice, const char *line, enum practice_
 {
     const struct instruction *instruction = instruction_of(practice, line);
     *result = PRACTICE_ON;
+    if (mock_is_sat(practice) && mock_instruct(practice, line, result, messages))
+        return true;
     if (strcmp(line, "?") == 0)
         explain_instructions(practice);
     else if (instruction)

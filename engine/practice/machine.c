@@ -10,6 +10,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "practice/look.h"
+#include "practice/mock-inner.h"
 #include "practice/show.h"
 
 /* ---- The table of steps -------------------------------------------------------------------------- */
@@ -88,11 +89,29 @@ const char *practice_answer(const struct practice *practice, size_t part)
     return buffer_text(&practice->script->parts[part].texts[TEXT_ANSWER]);
 }
 
+void show_written(struct practice *practice, size_t part, const char *from)
+{
+    const struct part_facts *facts = &practice->script->parts[part];
+    size_t before = (size_t)(from - buffer_text(&facts->texts[TEXT_ANSWER]));
+    if (!facts_is_late(facts)) {
+        page_verbatim(practice->page, 1, from);
+        return;
+    }
+    if (before < facts->in_time) {
+        char *in_time = memory_copy_text(from);
+        in_time[facts->in_time - before] = '\0';
+        page_verbatim(practice->page, 1, in_time);
+        free(in_time);
+    }
+    page_paragraph(practice->page, "%s", "");
+    page_add(practice->page, STYLE_QUIET, "--- time was over; written after it: ---");
+    const char *late = before < facts->in_time ? from + (facts->in_time - before) : from;
+    page_verbatim(practice->page, 1, late + strspn(late, "\n"));
+}
+
 double part_allowed(const struct practice *practice, const struct part *part)
 {
-    const struct question *question = practice->script->question;
-    double minutes = question->minutes * part->marks / (question->marks > 0 ? question->marks : 1);
-    return minutes * 60.0 * practice->allowance;
+    return part->marks * seconds_a_mark(practice, practice->script->question);
 }
 
 double seconds_used(const struct practice *practice)
@@ -112,6 +131,8 @@ bool note(struct practice *practice, struct event event, struct messages *messag
     }
     if (!record_append(practice->record, &event, 1, messages))
         return false;
+    if (practice->mock)
+        mock_take(practice, &event);
     if (practice->script)
         script_apply(practice->script, &event);
     return true;
@@ -129,9 +150,10 @@ bool note_text(struct practice *practice, enum part_text text, const char *suffi
         return note(practice, event, messages);
     /* The clock's reading goes with each line, so that a resume goes on counting from there. */
     event.number = seconds_used(practice);
+    double read_at = clock_elapsed();
     if (!note(practice, event, messages))
         return false;
-    practice->answer_clock = clock_elapsed();
+    practice->answer_clock = read_at;
     return true;
 }
 
@@ -205,22 +227,31 @@ static void show_award_again(struct practice *practice)
     const char *answer = practice_answer(practice, practice->step.part);
     if (!text_is_blank(answer)) {
         page_paragraph(practice->page, "Your answer:");
-        page_verbatim(practice->page, 1, answer);
+        show_written(practice, practice->step.part, answer);
     }
     show_award(practice, practice->step.part);
+}
+
+/* In a mock the asks went by long before the check. A part left blank was awarded, with its ask, before this step. */
+static bool wants_ask(const struct practice *practice, const struct step *step, bool afresh, bool awarded_now)
+{
+    bool other_part = step->part != practice->step.part;
+    if (practice->mock)
+        return (afresh || other_part) && !(awarded_now && step->kind >= STEP_CAUSE);
+    return afresh || (other_part && step->kind <= STEP_ANSWER && part_is_new(practice, step->part));
 }
 
 static bool present_step(struct practice *practice, struct step step, bool awarded_now, struct messages *messages)
 {
     bool changed = practice->step_is_new || !same_step(&step, &practice->step);
     bool afresh = practice->step_is_new;    /* a new question, or one gone on with: the ask is not on the screen */
-    bool other_part = afresh || step.part != practice->step.part;
+    bool ask = wants_ask(practice, &step, afresh, awarded_now);
     practice->step = step;
     practice->step_is_new = false;
     if (changed) {
         practice->rewrite_ready = false;
         page_gap(practice->page);
-        if (afresh || (other_part && step.kind <= STEP_ANSWER && part_is_new(practice, step.part)))
+        if (ask)
             show_ask(practice->page, practice->script->question, part_asked(practice), &practice->script->values,
                      bank_folder(practice->bank));
         if (afresh && !awarded_now && (step.kind == STEP_CAUSE || step.kind == STEP_REWRITE))
@@ -235,6 +266,10 @@ static bool present_step(struct practice *practice, struct step step, bool award
 
 bool present(struct practice *practice, struct messages *messages)
 {
+    if (mock_is_sat(practice) || practice->position == AT_MOCK) {
+        mock_present(practice);
+        return true;
+    }
     if (practice->position == AT_STEP) {
         struct step step;
         bool awarded_now;
@@ -272,7 +307,9 @@ const struct practice_ask *practice_ask(struct practice *practice)
 {
     if (practice->position == AT_END)
         return NULL;
-    if (practice->ask.clock)
+    if (mock_is_sat(practice))
+        mock_fill_ask(practice);
+    else if (practice->ask.clock)
         practice->ask.used = seconds_used(practice);
     practice->ask.out_of_sight = practice->clear_screen;
     return &practice->ask;
@@ -295,6 +332,8 @@ static enum practice_result dispatch(struct practice *practice, const char *line
         return result;
     if (practice->position == AT_NEXT)
         return go_on(practice, line, messages);
+    if (practice->position == AT_MOCK)
+        return mock_enter(practice, line, messages);
     if (practice->position == AT_RATING)
         return rating_enter(practice, line, pasted, messages);
     return step_rule_of(practice->step.kind)->enter(practice, line, pasted, messages);
@@ -322,6 +361,8 @@ enum practice_result practice_enter(struct practice *practice, const char *line,
     start_writing(practice);
     practice->has_prefill = false;
     practice->clear_screen = false;
+    if (practice->mock && !mock_call_time(practice, messages))
+        return PRACTICE_FAILED;
     char *tidy = tidied(practice, line);
     enum practice_result result = dispatch(practice, tidy, pasted, messages);
     free(tidy);
@@ -338,16 +379,22 @@ const char *practice_edit_text(const struct practice *practice)
 enum practice_result practice_edited(struct practice *practice, const char *text, struct messages *messages)
 {
     start_writing(practice);
+    if (practice->mock && !mock_call_time(practice, messages))
+        return PRACTICE_FAILED;
     if (!note_text(practice, TEXT_ANSWER, "", text, messages))
         return PRACTICE_FAILED;
     page_paragraph(practice->page, *text ? "Your answer now reads:" : "Your answer is empty now.");
     if (*text)
-        page_verbatim(practice->page, 1, text);
+        show_written(practice, practice->step.part, practice_answer(practice, practice->step.part));
     return present(practice, messages) ? PRACTICE_ON : PRACTICE_FAILED;
 }
 
 bool practice_keep_draft(struct practice *practice, const char *line, struct messages *messages)
 {
+    struct messages unheeded = MESSAGES_EMPTY;
+    if (mock_is_sat(practice))
+        mock_stop(practice, &unheeded);
+    messages_free(&unheeded);
     if (practice->position != AT_STEP || text_is_blank(line))
         return true;
     struct event event = event_blank(EVENT_TEXT_SAVED);
@@ -363,6 +410,8 @@ void practice_leave(struct practice *practice)
     /* Nothing is left to come back to: the sitting ends without the ratings that are missing. */
     if (practice->position == AT_RATING && end_sitting(practice, &unheeded))
         return;
+    if (mock_is_sat(practice))
+        mock_stop(practice, &unheeded);
     messages_free(&unheeded);
     practice->left = true;
     practice->position = AT_END;

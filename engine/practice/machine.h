@@ -9,13 +9,16 @@
 
 enum position {
     AT_STEP,            /* inside a question */
+    AT_MOCK,            /* at one of a mock's own prompts (mock-inner.h) */
     AT_NEXT,            /* between two questions */
     AT_RATING,          /* after the last one: how sure of each topic */
     AT_END              /* summary shown, or left */
 };
 
+struct mock;
+
 struct practice {
-    struct bank *bank;
+    struct bank *bank;          /* of a mock: that of the question in hand */
     struct record *record;
     struct wish wish;
     double minutes;
@@ -35,7 +38,8 @@ struct practice {
     const char *last_part;
     bool rating_begun;          /* the last question is done */
 
-    struct script *script;      /* the question in hand; NULL between questions */
+    struct mock *mock;          /* a paper sat whole, answered before any of it is marked; NULL: one question after another */
+    struct script *script;      /* the question in hand; NULL between questions. Of a mock: the mock's */
     struct step step;           /* as last presented */
     bool step_is_new;           /* its introduction was not shown yet */
     enum position position;
@@ -118,6 +122,7 @@ void prompt_quality(struct practice *, struct buffer *);
 struct part_facts *part_in_hand(struct practice *practice);
 const struct part *part_asked(const struct practice *practice);
 double part_allowed(const struct practice *practice, const struct part *part);  /* seconds */
+double question_allowed(const struct practice *practice, const struct question *question);
 
 /* Appends one event of the question in hand (sitting, script, bank, part filled in), durable, then takes it in. */
 bool note(struct practice *practice, struct event event, struct messages *messages);
@@ -134,6 +139,17 @@ struct step step_after_award(const struct practice *practice, size_t part);
 bool draw_script(struct practice *practice, struct arena *arena, const struct course *course,
                  const struct question *question, uint64_t seed, struct messages *messages);
 void drop_script(struct practice *practice);
+/* Keeps the text of a question of the bank in the record, and gives its hash. */
+bool keep_question(struct practice *practice, size_t index, char hash[33], struct messages *messages);
+/* The same of the bank's course; lines: what record_course_lines says of it, appended. */
+bool keep_course(struct practice *practice, char hash[33], struct buffer *lines, struct messages *messages);
+/* The script of a question that was opened before, in hand; its text comes from the record. course_text: the course in XML. */
+bool reopen_script(struct practice *practice, const struct event *event, const char *course_text, struct messages *messages);
+/* A machine with nothing in it yet. */
+struct practice *practice_new(struct bank *bank, struct record *record);
+void close_replayed(struct practice *practice, const struct event *event);
+/* At most what was begun of the question in hand is marked: closes it for good. */
+bool give_up_script(struct practice *practice, struct messages *messages);
 void show_opened(struct practice *practice);
 double seconds_a_mark(const struct practice *practice, const struct question *question);    /* allowed */
 bool note_closed(struct practice *practice, struct messages *messages);     /* marked, or left when a check was skipped */
@@ -153,6 +169,11 @@ bool rating_replay(struct practice *practice, const struct event *event);      /
 void rating_show(struct practice *practice);       /* for the summary; nothing when no topic was rated */
 
 void show_summary(struct practice *practice);
+/* Pieces of it. */
+void show_marks_table(struct practice *practice, const char *caption, const struct total_row *rows, size_t count);
+void show_missed_list(struct practice *practice);
+void show_caution(struct practice *practice);
+void show_habits(struct practice *practice);
 double minutes_practised(const struct practice *practice);
 
 /* Help and instructions: false when the line is neither, and nothing was done. */
@@ -170,6 +191,8 @@ void prompt_look(struct practice *, struct buffer *);
 void show_writing(struct practice *practice, size_t part);     /* slips, what the command word lacks, vague words … */
 bool note_evidence(struct practice *practice, size_t part, struct messages *messages);
 const char *practice_answer(const struct practice *practice, size_t part);
+/* An answer from one of its lines on, with a line drawn where time was called. */
+void show_written(struct practice *practice, size_t part, const char *from);
 
 /* The answer part of a clock: seconds spent on the part in hand. */
 double seconds_used(const struct practice *practice);

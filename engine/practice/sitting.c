@@ -6,8 +6,8 @@
 #include "base/dates.h"
 #include "base/random.h"
 #include "base/text.h"
-#include "practice/machine.h"
 #include "practice/mark.h"
+#include "practice/mock-inner.h"
 #include "practice/show.h"
 #include "practice/standing.h"
 
@@ -28,14 +28,19 @@ bool draw_script(struct practice *practice, struct arena *arena, const struct co
     return true;
 }
 
-static bool note_question(struct practice *practice, size_t index, struct messages *messages)
+bool keep_question(struct practice *practice, size_t index, char hash[33], struct messages *messages)
 {
     struct buffer text = BUFFER_EMPTY;
-    char hash[33];
     bool kept = bank_question_text(practice->bank, index, &text, messages) &&
                 record_keep_content(practice->record, buffer_text(&text), hash, messages);
     buffer_free(&text);
-    if (!kept)
+    return kept;
+}
+
+static bool note_question(struct practice *practice, size_t index, struct messages *messages)
+{
+    char hash[33];
+    if (!keep_question(practice, index, hash, messages))
         return false;
     struct event event = event_blank(EVENT_QUESTION_OPENED);
     event.sitting = practice->sitting;
@@ -53,12 +58,13 @@ void show_opened(struct practice *practice)
 {
     const struct script *script = practice->script;
     show_question(practice->page, script->course, script->question, &script->values, bank_folder(practice->bank),
-                  practice->number, script->question->minutes * 60.0 * practice->allowance);
+                  practice->number, question_allowed(practice, script->question));
 }
 
 void drop_script(struct practice *practice)
 {
-    script_free(practice->script);
+    if (!practice->mock)
+        script_free(practice->script);
     practice->script = NULL;
 }
 
@@ -94,6 +100,8 @@ static bool open_question(struct practice *practice, int index, struct messages 
 
 static bool time_is_up(const struct practice *practice)
 {
+    if (practice->mock)
+        return mock_next_unmarked(practice->mock) == practice->mock->count;
     return (practice->minutes > 0 && practice->number > 0 && minutes_practised(practice) >= practice->minutes) ||
            (practice->questions > 0 && practice->number >= practice->questions);
 }
@@ -162,6 +170,10 @@ bool open_next_question(struct practice *practice, struct messages *messages)
     int index = CHOOSE_NOTHING;
     if (time_is_up(practice))
         return finish_sitting(practice, messages);
+    if (practice->mock) {
+        mock_mark_next(practice);
+        return true;
+    }
     if (!choose_next(practice, &index, messages))
         return false;
     return index == CHOOSE_NOTHING ? finish_sitting(practice, messages) : open_question(practice, index, messages);
@@ -170,6 +182,10 @@ bool open_next_question(struct practice *practice, struct messages *messages)
 static void tell_progress(struct practice *practice)
 {
     struct buffer time = BUFFER_EMPTY;
+    if (practice->mock) {
+        page_paragraph(practice->page, "%d of %zu questions marked.", practice->number, practice->mock->count);
+        return;
+    }
     add_duration(&time, minutes_practised(practice) * 60.0);
     if (practice->minutes > 0)
         page_paragraph(practice->page, "%s done in %s; this sitting is planned for %g minutes.",
@@ -180,9 +196,17 @@ static void tell_progress(struct practice *practice)
     buffer_free(&time);
 }
 
+/* A mock's clock is one for all of it: every mark has the same share. */
 double seconds_a_mark(const struct practice *practice, const struct question *question)
 {
+    if (practice->mock)
+        return practice->mock->about.allowed / practice->mock->about.marks;
     return question->minutes * 60.0 * practice->allowance / (question->marks > 0 ? question->marks : 1);
+}
+
+double question_allowed(const struct practice *practice, const struct question *question)
+{
+    return practice->mock ? question->marks * seconds_a_mark(practice, question) : question->minutes * 60.0 * practice->allowance;
 }
 
 static bool any_check_skipped(const struct script *script)
@@ -241,7 +265,7 @@ bool close_question(struct practice *practice, struct messages *messages)
 
 bool finish_sitting(struct practice *practice, struct messages *messages)
 {
-    return rating_is_due(practice) ? rating_begin(practice, messages) : end_sitting(practice, messages);
+    return !practice->mock && rating_is_due(practice) ? rating_begin(practice, messages) : end_sitting(practice, messages);
 }
 
 bool end_sitting(struct practice *practice, struct messages *messages)

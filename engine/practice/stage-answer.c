@@ -4,7 +4,7 @@
 
 #include "base/dates.h"
 #include "base/text.h"
-#include "practice/machine.h"
+#include "practice/mock-inner.h"
 
 /* A part of one mark is answered on one line: the line's end finishes it. */
 static bool one_line(const struct practice *practice)
@@ -81,6 +81,8 @@ static enum practice_result finish_answer(struct practice *practice, struct mess
 enum practice_result enter_answer(struct practice *practice, const char *line, bool pasted,
                                   struct messages *messages)
 {
+    if (practice->mock)
+        return mock_write(practice, line, pasted, messages);
     bool end = !pasted && strcmp(line, ".") == 0;
     bool empty_line = one_line(practice) && text_is_blank(line);
     if (!end && !empty_line && !note_text(practice, TEXT_ANSWER, "+", line, messages))

@@ -145,6 +145,8 @@ bool award_part(struct practice *practice, size_t part, struct messages *message
     noted = noted && note_evidence(practice, part, messages);
     if (!noted || script->parts[part].skipped[STAGE_CHECK])
         return noted;
+    if (practice->mock && final->no_response)
+        show_ask(practice->page, script->question, script->parts[part].part, &script->values, bank_folder(practice->bank));
     show_award(practice, part);
     show_writing(practice, part);
     if (final->no_response || final->marks == final->maximum)

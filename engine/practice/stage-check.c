@@ -38,7 +38,7 @@ static void show_answer(struct practice *practice, bool whole)
                 from = at;
     }
     page_paragraph(practice->page, from > answer ? "Your answer (.answer shows all of it):" : "Your answer:");
-    page_verbatim(practice->page, 1, from);
+    show_written(practice, practice->step.part, from);
 }
 
 static void open_check(struct practice *practice)

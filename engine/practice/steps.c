@@ -225,12 +225,13 @@ bool step_is_settled(const struct script *script, const struct step *step)
 static bool first_unsettled(const struct script *script, size_t part, struct step *next)
 {
     const struct part *asked = script->parts[part].part;
+    bool whole = !script->answers_only;
     const struct { enum step_kind kind; bool wanted; } order[] = {
-        {STEP_WORD, part_asks_word(asked)},
-        {STEP_GIVENS, part_asks_givens(script->question, asked)},
-        {STEP_WANTED, part_asks_wanted(asked)},
-        {STEP_PLAN, part_asks_plan(asked)},
-        {STEP_PREDICT, part_asks_prediction(asked)},
+        {STEP_WORD, whole && part_asks_word(asked)},
+        {STEP_GIVENS, whole && part_asks_givens(script->question, asked)},
+        {STEP_WANTED, whole && part_asks_wanted(asked)},
+        {STEP_PLAN, whole && part_asks_plan(asked)},
+        {STEP_PREDICT, whole && part_asks_prediction(asked)},
         {STEP_ANSWER, true},
     };
     for (size_t i = 0; i < sizeof order / sizeof *order; i++) {

@@ -6,9 +6,9 @@
 #include "base/text.h"
 #include "marking/cause.h"
 #include "practice/habits.h"
-#include "practice/machine.h"
+#include "practice/mock-inner.h"
 
-static void marks_table(struct practice *practice, const char *caption, const struct total_row *rows, size_t count)
+void show_marks_table(struct practice *practice, const char *caption, const struct total_row *rows, size_t count)
 {
     page_table(practice->page, caption, "lrr", true);
     page_cell(practice->page, "%s", "");
@@ -42,7 +42,7 @@ static void tell_time(struct practice *practice)
     buffer_free(&allowed);
 }
 
-static void list_missed(struct practice *practice)
+void show_missed_list(struct practice *practice)
 {
     const struct totals *totals = &practice->totals;
     if (!totals->missed_count)
@@ -50,8 +50,12 @@ static void list_missed(struct practice *practice)
     page_heading(practice->page, 3, "Missed points");
     for (size_t i = 0; i < totals->missed_count; i++) {
         const struct missed_line *missed = &totals->missed[i];
-        page_item(practice->page, 0, "-", "%s%s%s%s: %s", missed->question, missed->part ? " (" : "",
-                  missed->part ? missed->part : "", missed->part ? ")" : "", missed->text);
+        if (practice->mock)     /* there they have numbers, as on paper */
+            page_item(practice->page, 0, "-", "%zu", mock_number_of(practice->mock, missed->question));
+        else
+            page_item(practice->page, 0, "-", "%s", missed->question);
+        page_add(practice->page, STYLE_PLAIN, "%s%s%s: %s", missed->part ? " (" : "", missed->part ? missed->part : "",
+                 missed->part ? ")" : "", missed->text);
         if (missed->cause)
             page_add(practice->page, STYLE_QUIET, " [%s]", cause_text(cause_from_label(missed->cause))->title);
     }
@@ -67,7 +71,7 @@ static void tell_next(struct practice *practice)
 }
 
 /* A sitting's summary does not fail because a sentence about earlier ones cannot be had. */
-static void tell_habits(struct practice *practice)
+void show_habits(struct practice *practice)
 {
     struct messages unheeded = MESSAGES_EMPTY;
     if (habits_of_judging(practice->record, practice->bank, practice->page, &unheeded))
@@ -75,9 +79,20 @@ static void tell_habits(struct practice *practice)
     messages_free(&unheeded);
 }
 
+void show_caution(struct practice *practice)
+{
+    page_paragraph(practice->page, "%s", "");
+    page_add(practice->page, STYLE_QUIET, "These are practice figures from your own marking, not grades. An awarding "
+                                          "body's own mark scheme always prevails.");
+}
+
 void show_summary(struct practice *practice)
 {
     const struct totals *totals = &practice->totals;
+    if (practice->mock) {
+        mock_show_result(practice);
+        return;
+    }
     page_heading(practice->page, 1, "End of the sitting");
     if (!totals->marked) {
         page_paragraph(practice->page, "No question was marked this time; nothing changes in your standing.");
@@ -90,18 +105,20 @@ void show_summary(struct practice *practice)
     tell_time(practice);
     if (totals->no_response)
         page_fact(practice->page, "Left blank", "%s", text_count(totals->no_response, "part", "parts"));
-    marks_table(practice, "By objective", totals->objectives, totals->objective_count);
-    marks_table(practice, "By command word", totals->words, totals->word_count);
+    show_marks_table(practice, "By objective", totals->objectives, totals->objective_count);
+    show_marks_table(practice, "By command word", totals->words, totals->word_count);
     rating_show(practice);
-    list_missed(practice);
-    tell_habits(practice);
+    show_missed_list(practice);
+    show_habits(practice);
     tell_next(practice);
-    page_paragraph(practice->page, "%s", "");
-    page_add(practice->page, STYLE_QUIET, "These are practice figures from your own marking, not grades. An awarding "
-                                          "body's own mark scheme always prevails.");
+    show_caution(practice);
 }
 
 void say_saved_and_left(struct practice *practice)
 {
-    page_paragraph(practice->page, "Everything you entered is saved. ownmark practise goes on at this place.");
+    if (mock_is_sat(practice))
+        page_paragraph(practice->page, "Everything you entered is saved, and the clock stands. ownmark mock goes on at this place.");
+    else
+        page_paragraph(practice->page, "Everything you entered is saved. ownmark %s goes on at this place.",
+                       practice->mock ? "mock" : "practise");
 }

@@ -34,6 +34,19 @@ int64_t record_open_sitting(struct record *record, const char *bank)
     return store_whole(record, select, 0, &sitting) ? sitting : 0;
 }
 
+int64_t record_latest_sitting(struct record *record, const char *detail, enum sitting_state state)
+{
+    store_start(record);
+    sqlite3_stmt *select = store_statement(record, "SELECT max(s.seq) FROM sitting s JOIN event e ON e.seq = s.seq "
+                                           "WHERE s.ending IS ?2 AND substr(e.detail, 1, length(?1)) = ?1");
+    if (select) {
+        store_bind_text(record, select, 1, detail);
+        store_bind_text(record, select, 2, state == SITTING_IS_OPEN ? NULL : "finished");
+    }
+    int64_t sitting;
+    return store_whole(record, select, 0, &sitting) ? sitting : 0;
+}
+
 bool record_topic_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
                          struct event **events, size_t *count, struct messages *messages)
 {

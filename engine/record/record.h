@@ -36,11 +36,15 @@ enum event_kind {
     EVENT_COURSE_SEEN = 1,  /* bank; content: hash of the course text; text: record_course_lines */
     EVENT_SITTING_OPENED,   /* bank, text: path of the bank file; detail: what was asked for */
     EVENT_SITTING_CLOSED,   /* detail: "finished" or "left" */
-    EVENT_QUESTION_OPENED,  /* item: question id; content: hash of the question text; number: variant seed (whole, < 2^53) */
-    EVENT_STAGE_ENTERED,    /* part, detail: stage name; "rating": of the last part, the sitting has no more questions */
+    EVENT_QUESTION_OPENED,  /* item: question id; content: hash of the question text; number: variant seed (whole, < 2^53); text:
+                             * the seed as a decimal where it is larger (a paper's), then number is its lowest 53 bits */
+    EVENT_STAGE_ENTERED,    /* part, detail: stage name; "rating": of the last part, the sitting has no more questions. In a
+                             * mock, number: seconds on its clock, and detail also "list", "rest", "away" (left), "time-over";
+                             * "check": handed in */
     EVENT_STAGE_SKIPPED,    /* part, detail: stage name; "rating": item: the topic passed over */
     EVENT_TEXT_SAVED,       /* part, detail: which text ("word", "givens", "wanted", "plan", "answer", "rewrite", "draft") and
-                             * how: bare, the whole of it; "+" one more line; "=" finished as it stands; text */
+                             * how: bare, the whole of it; "+" one more line; "=" finished as it stands; text. In a mock also
+                             * "come-back", of a question: "yes" or ""; "predicted", of the paper: marks or "" */
     EVENT_PREDICTED,        /* part, number: marks */
     EVENT_ANSWER_FINISHED,  /* part, number: seconds used; detail: "response" or "no-response"; text: seconds
                              * allowed as a decimal, or NULL */
@@ -134,6 +138,10 @@ bool record_sitting_events(struct record *record, int64_t sitting, struct arena 
 
 /* The latest sitting without EVENT_SITTING_CLOSED, or 0. bank NULL: any. */
 int64_t record_open_sitting(struct record *record, const char *bank);
+
+/* The latest sitting whose opening's detail starts like this, of those open or of those closed as finished; or 0. */
+enum sitting_state { SITTING_IS_OPEN, SITTING_IS_FINISHED };
+int64_t record_latest_sitting(struct record *record, const char *detail, enum sitting_state state);
 
 /* The latest EVENT_TOPIC_RATED, EVENT_NOTE_CONDENSED or EVENT_TOPIC_EXPLAINED of each topic of a bank, oldest
  * first, in arena. */
