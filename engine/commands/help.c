@@ -6,6 +6,7 @@
 #include "base/dates.h"
 #include "base/text.h"
 #include "commands/shared.h"
+#include "practice/mock.h"
 #include "terminal/terminal.h"
 
 static void show_options(struct page *page, const struct option *options, const struct command *command)
