@@ -112,12 +112,23 @@ static void put_segment(struct filler *filler, const char *segment, size_t lengt
     filler->spaces += length - word;
 }
 
+/* ".leave" is one word: UAX #14 takes the full stop for the end of what stands before it. */
+static void keep_instructions_whole(const char *line, size_t length, char *breaks)
+{
+    for (size_t i = 1; i + 1 < length; i++)
+        if (line[i] == '.' && line[i - 1] == ' ' && line[i + 1] >= 'a' && line[i + 1] <= 'z') {
+            breaks[i] = UC_BREAK_POSSIBLE;
+            breaks[i + 1] = UC_BREAK_PROHIBITED;
+        }
+}
+
 static void fill_line(struct filler *filler, const char *line, size_t length)
 {
     if (length == 0)
         return;
     char *breaks = memory_get(length);
     u8_possible_linebreaks((const uint8_t *)line, length, "UTF-8", breaks);
+    keep_instructions_whole(line, length, breaks);
     size_t start = 0;
     for (size_t i = 1; i <= length; i++) {
         if (i < length && breaks[i] != UC_BREAK_POSSIBLE)

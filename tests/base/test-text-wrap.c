@@ -73,6 +73,13 @@ Test(base, wrap_breaks_a_word_longer_than_the_line)
 }
 
 /* UAX #14, LB13: no break before "/", ")" even after spaces; only when there is no room at all. */
+/* Our own rule: a word that is an instruction is not parted from its full stop. */
+Test(base, wrap_keeps_instructions_whole)
+{
+    check_wrapped("on to the next one; .list shows", 22, 0, 0, "on to the next one;\n.list shows");
+    check_wrapped("it ends . Then", 9, 0, 0, "it ends .\nThen");
+}
+
 Test(base, wrap_breaks_at_forbidden_spaces_in_need_only)
 {
     check_wrapped("speed in m /s here", 10, 0, 0, "speed in\nm /s here");
