@@ -153,6 +153,7 @@ struct bank *bank_open(const char *path, bool use_cache, struct messages *messag
 const char *bank_id(const struct bank *bank) { return bank->kept.id; }
 const char *bank_language(const struct bank *bank) { return bank->kept.language; }
 const char *bank_path(const struct bank *bank) { return bank->path; }
+const char *bank_whole_path(const struct bank *bank) { return bank->real_path; }
 const char *bank_folder(const struct bank *bank) { return bank->folder; }
 const struct course *bank_course(const struct bank *bank) { return bank->course; }
 size_t bank_question_count(const struct bank *bank) { return bank->index.count; }

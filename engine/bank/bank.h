@@ -34,6 +34,7 @@ void bank_close(struct bank *bank);   /* NULL is allowed */
 const char *bank_id(const struct bank *bank);
 const char *bank_language(const struct bank *bank);   /* a language tag; "en" unless the bank says another */
 const char *bank_path(const struct bank *bank);
+const char *bank_whole_path(const struct bank *bank);    /* from "/" on: right in whatever folder the program is started next */
 const char *bank_folder(const struct bank *bank);
 const struct course *bank_course(const struct bank *bank);
 size_t bank_question_count(const struct bank *bank);

@@ -102,7 +102,7 @@ static bool note_opened(struct practice *practice, const struct practice_plan *p
     plan_write(plan, &detail);
     course.bank = opened.bank = bank_id(practice->bank);
     course.text = buffer_text(&lines);
-    opened.text = bank_path(practice->bank);
+    opened.text = bank_whole_path(practice->bank);
     opened.detail = buffer_text(&detail);
     course.content = opened.content = hash;
     struct event both[2] = {course, opened};

@@ -162,7 +162,7 @@ static bool note_sitting(struct practice *practice, struct messages *messages)
         events[i].bank = bank_id(practice->bank);
         events[i].content = hash;
         events[i].text = arena_copy_text(practice->arena, buffer_text(&lines));
-        about->banks[i] = (struct mock_bank){bank_id(practice->bank), hash, bank_path(practice->bank)};
+        about->banks[i] = (struct mock_bank){bank_id(practice->bank), hash, bank_whole_path(practice->bank)};
         buffer_free(&lines);
     }
     write_plan(about, &detail);

@@ -110,8 +110,8 @@ static void introduce_part(struct practice *practice)
 
 static enum practice_result go_to_part(struct practice *practice, size_t question, size_t part, struct messages *messages)
 {
-    struct mock *mock = practice->mock;
-    bool afresh = question != mock->question || !mock->at_part || !mock->running;
+    const struct mock *mock = practice->mock;
+    bool afresh = question != mock->question || mock->place != MOCK_WRITING;
     mock_hold(practice, question, part);
     if (!mock_note(practice, stage_name(STAGE_ANSWER), messages))
         return PRACTICE_FAILED;

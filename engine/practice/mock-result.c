@@ -180,10 +180,10 @@ static void tell_pace(struct practice *practice, const struct outcome *outcome)
         page_item(practice->page, 0, "-", "%s stood in parts left blank.%s",
                   text_count(outcome->all.blank_marks, "mark", "marks"),
                   outcome->lost_time ? " When a question's share is used up, mark it with .later and go on." : "");
-    if (left > 0.1 * mock->about.allowed && practice->totals.got < practice->totals.maximum) {
+    if (left >= WORTH_NAMING && left > 0.1 * mock->about.allowed && practice->totals.got < practice->totals.maximum) {
         buffer_clear(&time);
-        add_duration(&time, left);
-        page_item(practice->page, 0, "-", "You handed in %s early. Reading through what is written is worth that time.", buffer_text(&time));
+        buffer_add(&time, text_count(lround(left / 60.0), "minute", "minutes"));
+        page_item(practice->page, 0, "-", "You handed in about %s early. Reading through what is written is worth that time.", buffer_text(&time));
     }
     buffer_free(&time);
 }

@@ -51,7 +51,7 @@ void show_missed_list(struct practice *practice)
     for (size_t i = 0; i < totals->missed_count; i++) {
         const struct missed_line *missed = &totals->missed[i];
         if (practice->mock)     /* there they have numbers, as on paper */
-            page_item(practice->page, 0, "-", "%zu", mock_number_of(practice->mock, missed->question));
+            page_item(practice->page, 0, "-", "question %zu", mock_number_of(practice->mock, missed->question));
         else
             page_item(practice->page, 0, "-", "%s", missed->question);
         page_add(practice->page, STYLE_PLAIN, "%s%s%s: %s", missed->part ? " (" : "", missed->part ? missed->part : "",
