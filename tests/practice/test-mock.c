@@ -442,7 +442,7 @@ Test(mock, the_result_tells_marks_pace_and_prediction)
     sitting_expect(&sitting, "AO1       3   3\n");
     sitting_expect(&sitting, "AO2       0   3\n");
     sitting_expect(&sitting, "  1       1   1  0:00       1:20    0:00\n");
-    sitting_expect(&sitting, "- question 2: value with unit\n");
+    sitting_expect(&sitting, "- question 2: value with unit");
     sitting_expect(&sitting, "These are practice figures");
     cr_assert(mock_show(&sitting.bank, sitting.record, mock_latest(sitting.record), page, &sitting.messages));
     page_render_text(page, &look, &result);
