@@ -60,6 +60,8 @@ static const struct hit *contrary(const struct judgement *judgement, const struc
 
 bool settle_contradicted(struct judgement *judgement)
 {
+    if (judgement->sense.up && judgement->sense.down)
+        return false;       /* "falls as the other rises" goes both ways and means it */
     for (size_t i = 0; i < judgement->group_count; i++) {
         bool plain = false;
         const struct hit *hit = contrary(judgement, &judgement->groups[i], &plain);

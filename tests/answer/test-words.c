@@ -91,6 +91,16 @@ Test(answer, words_that_are_one)
         {"universe", "university"}, {"electron", "electronic"}, {"reflection", "refraction"}, {"mussel", "muscle"},
         {"wade", "wave"}, {"tode", "tide"}, {"30", "300"}, {"3.0", "30"}, {"affect", "effect"}, {"erosion", "explosion"},
     };
+    static const char *const senses[][2] = {{"shut", "closed"}, {"quicker", "quickly"}, {"mums", "parents"}};
+    static const char *const heard[][2] = {
+        {"fotosynthesis", "photosynthesis"}, {"presher", "pressure"}, {"fead", "feed"}, {"enuf", "enough"}, {"warter", "water"},
+    };
+    for (size_t i = 0; i < sizeof senses / sizeof *senses; i++) {
+        cr_expect_eq(compare(senses[i][0], senses[i][1], ""), WORD_MATCH_SENSE, "%s, %s", senses[i][0], senses[i][1]);
+        cr_expect_eq(compare(senses[i][1], senses[i][0], "") == WORD_MATCH_SENSE, i == 1, "%s, %s", senses[i][1], senses[i][0]);
+    }
+    for (size_t i = 0; i < sizeof heard / sizeof *heard; i++)
+        cr_expect_eq(compare(heard[i][0], heard[i][1], ""), WORD_MATCH_SLIP, "%s, %s", heard[i][0], heard[i][1]);
     for (size_t i = 0; i < sizeof one / sizeof *one; i++)
         cr_expect_eq(compare(one[i][0], one[i][1], ""), WORD_MATCH_STEM, "%s, %s", one[i][0], one[i][1]);
     for (size_t i = 0; i < sizeof slips / sizeof *slips; i++)
@@ -108,9 +118,27 @@ Test(answer, slips_stay_out_of_the_vocabulary)
     cr_expect_eq(compare("barnacel", "barnacle", "the barnacel family"), WORD_MATCH_NONE);
     cr_expect_eq(compare("zonatoin", "zonation", "shore"), WORD_MATCH_SLIP);
     cr_expect_eq(compare("plankten", "plankton", "planktin"), WORD_MATCH_NONE);
+    cr_expect_eq(compare("rane", "rain", "run"), WORD_MATCH_SLIP, "rain sounds nearer");
+    cr_expect_eq(compare("steil", "steel", "steal"), WORD_MATCH_NONE, "both sound alike");
+    cr_expect_eq(compare("rane", "rain", "the river Rane"), WORD_MATCH_NONE);
     struct arena *arena = arena_new();
     struct words words = words_of("desication desiccation", arena);
     cr_expect_eq(word_compare(&words.items[0], &words.items[1], NULL), WORD_MATCH_NONE, "only by stem without a vocabulary");
+    arena_free(arena);
+}
+
+Test(answer, a_strange_word_is_read_as_a_term)
+{
+    struct arena *arena = arena_new();
+    struct vocabulary *vocabulary = vocabulary_new(arena);
+    vocabulary_add_text(vocabulary, "photosynthesis plankton closed 17");
+    struct words words = words_of("fotosynthesis plankten shut closing 17 18 gherkin weather", arena);
+    static const char *const meant[] = {"photosynthesis", "plankton", "closed", "closed", "17", NULL, NULL, NULL};
+    for (size_t i = 0; i < words.count; i++) {
+        const struct word *word = word_meant(&words.items[i], vocabulary);
+        cr_expect((!word && !meant[i]) || (word && meant[i] && strcmp(word->folded, meant[i]) == 0), "%s is read as %s",
+                  words.items[i].folded, word ? word->folded : "nothing");
+    }
     arena_free(arena);
 }
 
