@@ -201,6 +201,31 @@ Test(answer, rule_words_of_a_rejected_sentence_earn_nothing_else)
            {"shallow", "the water is shallow there", "earned", "keys"});
 }
 
+Test(answer, rule_figures_have_to_be_there)
+{
+    const struct node points[] = {POINT("less oxygen, 6.8 and not 9.0", .id = "p", KEYS(WORD("oxygen"), WORD("6.8", "9.0")))};
+    EXPECT(points, DESCRIBE, "Describe the table.",
+           {"p", "hot sticky afternoons surely squeeze every bubble of oxygen away", "not-earned", "some-words"},
+           {"p", "5 hot sticky afternoons surely squeeze every bubble of oxygen away", "cant-tell", "some-words"});
+}
+
+Test(answer, rule_not_when)
+{
+    const struct node points[] = {POINT("profit is counted when the sale is made, not when the cash arrives", .id = "p",
+                                        KEYS(WORD("profit"), WORD("counted"), WORD("cash")))};
+    EXPECT(points, EXPLAIN, "Explain it.",
+           {"p", "profit is counted when the cash arrives", "cant-tell", "far-apart"},
+           {"p", "profit is counted at the sale and not when the cash arrives", "earned", "keys"});
+}
+
+Test(answer, rule_key_words_that_stand_nearest)
+{
+    const struct node points[] = {POINT("less carbonate is left", .id = "p", KEYS(WORD("carbonate"), WORD("less")))};
+    EXPECT(points, EXPLAIN, "Explain it.",
+           {"p", "Carbonate makes shells, so there is less carbonate left", "earned", "keys"},
+           {"p", "Carbonate makes shells, so there is less of them left", "cant-tell", "far-apart"});
+}
+
 Test(answer, rule_names_need_no_direction)
 {
     const struct node points[] = {POINT("rain falling on the sea", .id = "p", KEYS(WORD("rain")))};
