@@ -76,7 +76,15 @@ static enum direction amount_before(const struct words *words, size_t index)
     return DIRECTION_NONE;
 }
 
-/* "Few people" is not "many people", and "not much water" is not said by a text that speaks of water. */
+static bool speaks_of_the_same(const struct words *text)
+{
+    for (size_t i = 0; i < text->count; i++)
+        if (IS_ONE_OF(text->items[i].folded, "same", "constant", "unchanged"))
+            return true;
+    return false;
+}
+
+/* "More workers" is not "the same number of workers", "few people" is not "many people", and "not much water" is not said by a text that speaks of water. */
 bool amounts_are_kept(const struct judgement *judgement)
 {
     const struct words *words = &judgement->reading->words, *text = &judgement->text;
@@ -89,7 +97,7 @@ bool amounts_are_kept(const struct judgement *judgement)
         if (direction_at(words, hit->first) != DIRECTION_NONE || judgement->keys_direct)
             continue;
         if ((said == DIRECTION_DOWN && wanted != DIRECTION_DOWN && !judgement->lacks)
-            || (said == DIRECTION_UP && wanted == DIRECTION_DOWN))
+            || (said == DIRECTION_UP && wanted == DIRECTION_DOWN) || (said != DIRECTION_NONE && speaks_of_the_same(text)))
             return false;
     }
     return true;

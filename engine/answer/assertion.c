@@ -6,7 +6,7 @@
 
 enum {
     NEGATION_REACH = 5,         /* words that a "not" before them still turns */
-    NO_REACH = 3                /* "no": only what it stands before */
+    NO_REACH = 3                /* "no": only what it stands before, or one word before that ("no reason to be biased") */
 };
 
 /* A "not" with "only", "just" or "simply" behind it adds something. */
@@ -102,7 +102,7 @@ static bool is_not_when(const struct words *words, size_t index, size_t clause)
 enum assertion assertion_of(const struct words *words, size_t first, size_t last)
 {
     assert(first <= last && last < words->count);
-    size_t clause = words->items[first].clause, negations = 0;
+    size_t clause = words->items[first].clause, negations = 0, carrying = 0;
     bool doubt = false, crossed = false;
     for (size_t i = first; i <= last; i++)
         negations += negates_at(words, i);
@@ -112,7 +112,8 @@ enum assertion assertion_of(const struct words *words, size_t first, size_t last
         if (words->items[i].clause != clause && !is_not_when(words, i, clause))
             break;
         crossed = crossed || IS_ONE_OF(word, "and", "by", "but");
-        if (!negates_at(words, i) || (strcmp(word, "no") == 0 && back > NO_REACH))
+        carrying += word_carries(&words->items[i]);
+        if (!negates_at(words, i) || (strcmp(word, "no") == 0 && back > NO_REACH && carrying > 1))
             continue;
         negations++;
         doubt = doubt || crossed || is_half_negation(word);
