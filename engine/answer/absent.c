@@ -9,7 +9,8 @@
 enum {
     UNEXPLAINED = 2,            /* words left over that may still be there by the way */
     UNEXPLAINED_FEW = 1,        /* where some of the point is there, or a "not", which can say much with few words */
-    UNEXPLAINED_OF = 3          /* and at most one in this many */
+    UNEXPLAINED_OF = 3,         /* and at most one in this many */
+    PARTLY_FROM = 4             /* words; a shorter answer with some of the point leaves out what goes without saying */
 };
 
 struct absence {
@@ -144,6 +145,8 @@ static bool is_absent(const struct absence *absence, const struct point_evidence
     size_t unexplained = count_unexplained(absence, point), carrying = 0;
     for (size_t i = 0; i < reading->words.count; i++)
         carrying += word_carries(&reading->words.items[i]);
+    if (!nothing && carrying < PARTLY_FROM)
+        return false;
     return unexplained <= (negates || !nothing ? UNEXPLAINED_FEW : UNEXPLAINED) && unexplained * UNEXPLAINED_OF <= carrying;
 }
 

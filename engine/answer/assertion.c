@@ -6,6 +6,7 @@
 
 enum {
     NEGATION_REACH = 5,         /* words that a "not" before them still turns */
+    HARDLY_REACH = 4,           /* the same for "hardly" */
     NO_REACH = 3                /* "no": only what it stands before, or one word before that ("no reason to be biased") */
 };
 
@@ -54,6 +55,14 @@ bool negates_at(const struct words *words, size_t index)
 static bool is_half_negation(const char *word)
 {
     return IS_ONE_OF(word, "barely", "hardly", "rarely", "scarcely");
+}
+
+bool is_hardly_there(const struct words *words, size_t index)
+{
+    for (size_t back = 1; back <= HARDLY_REACH && back <= index; back++)
+        if (is_half_negation(words->items[index - back].folded))
+            return words->items[index - back].clause == words->items[index].clause;
+    return false;
 }
 
 bool words_negate(const struct words *words)

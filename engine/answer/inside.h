@@ -68,6 +68,8 @@ bool words_negate(const struct words *words);   /* a text that says "not" itself
 /* Is the word at index a "not" that turns what comes after it? */
 bool negates_at(const struct words *words, size_t index);
 
+bool is_hardly_there(const struct words *words, size_t index);     /* "hardly any" before it */
+
 /* "not as much", "isn't as many": the negation at index only makes it less. */
 bool lessens_at(const struct words *words, size_t index);
 

@@ -64,7 +64,7 @@ static void gather_group(struct judgement *judgement, struct group *group)
             struct hit hit = hits.items[k];
             if (is_phrase(&wording) && !stands_as_phrase(&reading->words, &wording, &hit))
                 continue;
-            hit.lacking = turns && hit.assertion == NEGATED;
+            hit.lacking = turns && (hit.assertion == NEGATED || is_hardly_there(&reading->words, hit.first));
             hit.assertion = hit.lacking ? SAID : hit.assertion;
             group->hits.items[group->hits.count++] = hit;
         }

@@ -238,10 +238,10 @@ Test(answer, labelled_numbers_do_not_vary, .init = setup, .fini = teardown)
     arena_free(own);
 }
 
-/* What was reached, less one in a hundred or so: of the first set 451 of 455 verdicts were right, and 451 of 585 answers found;
- * of the other two fewer, for no key word was made with their answers in view. */
+/* What was reached, less one in a hundred or so. Of the first set 443 of 447 verdicts were right, and 443 of 585 answers
+ * found; of the second 231 of 240, and of 331. The key words of the third set's points were left alone: 85 of 104, and of 138. */
 static const struct { const char *path; double precision, recall; } held[] = {
-    {LABELS, 0.98, 0.76}, {"tests/data/other-labelled-answers.tsv", 0.92, 0.65}, {"tests/data/held-out-answers.tsv", 0.77, 0.60},
+    {LABELS, 0.98, 0.75}, {"tests/data/other-labelled-answers.tsv", 0.95, 0.68}, {"tests/data/held-out-answers.tsv", 0.80, 0.60},
 };
 
 static const char *const all_banks[] = {"banks/coastal-science.xml", "banks/settlement-study.xml", "banks/small-business.xml"};

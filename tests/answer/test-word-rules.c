@@ -54,7 +54,7 @@ Test(answer, rule_not_as_much_is_less)
     EXPECT(points, EXPLAIN, "Explain why shells get thin.",
            {"p", "there is not as much carbonate left", "earned", "keys"},
            {"p", "there isn't so much carbonate left", "earned", "keys"},
-           {"p", "there is just as much carbonate", "not-earned", "some-words"});
+           {"p", "there is just as much carbonate", "cant-tell", "some-words"});
 }
 
 Test(answer, rule_a_lack_may_be_said_by_not)
@@ -66,6 +66,7 @@ Test(answer, rule_a_lack_may_be_said_by_not)
     };
     EXPECT(points, DESCRIBE, "Describe the shore.",
            {"lack", "it cannot get oxygen to breathe", "earned", "keys"},
+           {"lack", "hardly any oxygen for gills", "earned", "keys"},
            {"flood", "it does not flood", "earned", "keys"},
            {"plain", "the wind does not dry the shore", "not-earned", "negated"});
 }
@@ -187,6 +188,10 @@ Test(answer, rule_absent_only_when_nothing_is_left_over)
            {"steep", "it is on account of a kind of tripping over themselves", "cant-tell", "no-words"},
            {"figure", "waves break by friction", "not-earned", "no-words"},
            {"slow", "waves break", "not-earned", "no-words"});
+    const struct node both[] = {POINT("high water is higher and low water is lower", .id = "p", KEYS(WORD("higher"), WORD("lower")))};
+    EXPECT(both, EXPLAIN, "Explain why the range of the tide is large.",
+           {"p", "high water of the tide is higher", "not-earned", "some-words"},
+           {"p", "higher high water", "cant-tell", "some-words"});
 }
 
 Test(answer, rule_words_of_a_rejected_sentence_earn_nothing_else)
