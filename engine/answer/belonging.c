@@ -186,7 +186,7 @@ static bool negation_is_kept(const struct judgement *judgement)
 enum belonging belonging_of(const struct judgement *judgement)
 {
     if (!sides_are_kept(judgement) || !contrast_is_kept(judgement) || !measures_the_same(judgement)
-        || names_the_other(judgement, PAIRS_OF_SIDES) || !numbers_keep_order(judgement)
+        || names_the_other(judgement, PAIRS_OF_SIDES) || !numbers_keep_order(judgement) || !label_is_kept(judgement)
         || is_left_open(judgement, judgement->groups[0].chosen))
         return BELONGS_ELSEWHERE;
     bool together = !names_the_other(judgement, PAIRS_ALL) && directions_are_near(judgement) && ways_keep_order(judgement)

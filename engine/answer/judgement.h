@@ -118,4 +118,5 @@ enum belonging belonging_of(const struct judgement *judgement);
 bool contrast_is_kept(const struct judgement *judgement);
 bool measures_the_same(const struct judgement *judgement);
 bool amounts_are_kept(const struct judgement *judgement);
+bool label_is_kept(const struct judgement *judgement);     /* "site: …" is said of the site (labels.c) */
 #endif

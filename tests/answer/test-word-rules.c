@@ -231,6 +231,20 @@ Test(answer, rule_key_words_that_stand_nearest)
            {"p", "Carbonate makes shells, so there is less of them left", "cant-tell", "far-apart"});
 }
 
+Test(answer, rule_points_with_labels)
+{
+    const struct node points[] = {
+        POINT("spit: sand that grows out from the land", .id = "spit", KEYS(WORD("sand"), WORD("grows", "out"))),
+        POINT("bar: sand across the mouth of a bay", .id = "bar", KEYS(WORD("sand"), WORD("across", "mouth"))),
+        POINT("good: the sand stays there", .id = "good", KEYS(WORD("sand"), WORD("stays"))),
+    };
+    EXPECT(points, DESCRIBE, "Describe a spit and a bar.",
+           {"spit", "A bar is sand that grows out from the land", "not-earned", "far-apart"},
+           {"spit", "A bar is a ridge. A spit is sand that grows out from the land", "earned", "keys"},
+           {"bar", "A spit is a ridge but a bar is sand across a bay", "earned", "keys"},
+           {"good", "a bar is sand that stays there", "earned", "keys"});
+}
+
 Test(answer, rule_names_need_no_direction)
 {
     const struct node points[] = {POINT("rain falling on the sea", .id = "p", KEYS(WORD("rain")))};
