@@ -147,7 +147,7 @@ static bool is_absent(const struct absence *absence, const struct point_evidence
         carrying += word_carries(&reading->words.items[i]);
     if (!nothing && carrying < PARTLY_FROM)
         return false;
-    return unexplained <= (negates || !nothing ? UNEXPLAINED_FEW : UNEXPLAINED) && unexplained * UNEXPLAINED_OF <= carrying;
+    return unexplained <= (negates ? 0 : !nothing ? UNEXPLAINED_FEW : UNEXPLAINED) && unexplained * UNEXPLAINED_OF <= carrying;
 }
 
 void settle_absent(const struct reading *reading, struct point_evidence *points, size_t count)

@@ -80,6 +80,8 @@ static bool is_negated_after(const struct words *words, size_t last)
     for (size_t i = last + 1; i < words->count && i <= last + 2; i++) {
         if (words->items[i].clause != clause || word_carries(&words->items[i]))
             return false;
+        if (i == last + 1 && strcmp(words->items[i].folded, "not") == 0 && i + 1 < words->count)
+            return false;       /* "hertz, not metres": another thing is denied */
         if (negates_at(words, i) && !IS_ONE_OF(words->items[i].folded, "without", "instead", "rather", "lack", "lacking"))
             return true;
     }

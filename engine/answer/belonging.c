@@ -39,11 +39,11 @@ static bool has_direction(const struct judgement *judgement, const struct hit *h
 static bool directions_are_near(const struct judgement *judgement)
 {
     for (size_t i = 0; i < judgement->group_count; i++) {
-        if (!has_direction(judgement, judgement->groups[i].chosen))
-            continue;
+        size_t near = 0;
         for (size_t k = 0; k < judgement->group_count; k++)
-            if (clause_of(judgement, &judgement->groups[i]) != clause_of(judgement, &judgement->groups[k]))
-                return false;
+            near += clause_of(judgement, &judgement->groups[i]) == clause_of(judgement, &judgement->groups[k]);
+        if (has_direction(judgement, judgement->groups[i].chosen) && near < 2 && judgement->group_count > 1)
+            return false;
     }
     return true;
 }
@@ -161,6 +161,44 @@ static bool numbers_keep_order(const struct judgement *judgement)
     return true;
 }
 
+static bool takes_away(const struct words *words, size_t index)
+{
+    return IS_ONE_OF(words->items[index].folded, "minus", "subtract", "divided")
+        || (strcmp(words->items[index].folded, "take") == 0 && strcmp(folded_at(words, index + 1), "away") == 0);
+}
+
+/* The place of the only such word in first … last; SIZE_MAX. */
+static size_t place_of_taking_away(const struct words *words)
+{
+    size_t place = SIZE_MAX;
+    for (size_t i = 0; i < words->count; i++) {
+        if (takes_away(words, i) && place != SIZE_MAX)
+            return SIZE_MAX;
+        place = takes_away(words, i) ? i : place;
+    }
+    return place;
+}
+
+/* "Deaths minus births" is not "births minus deaths"; "subtract … from …" turns it round again and is left alone. */
+static bool operands_keep_order(const struct judgement *judgement)
+{
+    const struct words *words = &judgement->reading->words, *text = &judgement->text;
+    size_t sign = place_of_taking_away(words), wanted = place_of_taking_away(text);
+    if (sign == SIZE_MAX || wanted == SIZE_MAX || sign == 0 || strcmp(words->items[sign].folded, "subtract") == 0)
+        return true;
+    size_t crossed = 0, kept = 0;
+    for (size_t i = 0; i < judgement->group_count; i++) {
+        const struct word *word = &words->items[judgement->groups[i].chosen->first];
+        for (size_t k = 0; k < text->count; k++)
+            if (strcmp(text->items[k].stem, word->stem) == 0 && k != wanted && judgement->groups[i].chosen->first != sign) {
+                bool same = (k < wanted) == (judgement->groups[i].chosen->first < sign);
+                kept += same;
+                crossed += !same;
+            }
+    }
+    return !crossed || kept;
+}
+
 /* Where the text goes both ways ("the pH falls as the carbon dioxide rises"), one way alone is something else. */
 static bool goes_both_ways(const struct judgement *judgement)
 {
@@ -186,7 +224,8 @@ static bool negation_is_kept(const struct judgement *judgement)
 enum belonging belonging_of(const struct judgement *judgement)
 {
     if (!sides_are_kept(judgement) || !contrast_is_kept(judgement) || !measures_the_same(judgement)
-        || names_the_other(judgement, PAIRS_OF_SIDES) || !numbers_keep_order(judgement) || !label_is_kept(judgement)
+        || names_the_other(judgement, PAIRS_OF_SIDES) || !numbers_keep_order(judgement) || !operands_keep_order(judgement)
+        || !label_is_kept(judgement)
         || is_left_open(judgement, judgement->groups[0].chosen))
         return BELONGS_ELSEWHERE;
     bool together = !names_the_other(judgement, PAIRS_ALL) && directions_are_near(judgement) && ways_keep_order(judgement)

@@ -67,7 +67,7 @@ static const char *const pairs[][2] = {
     {"high", "low"}, {"higher", "lower"}, {"near", "far"}, {"nearer", "further"}, {"hot", "cold"}, {"large", "small"},
     {"big", "small"}, {"fast", "slow"}, {"long", "short"}, {"longer", "shorter"}, {"hard", "soft"}, {"open", "closed"},
     {"maximum", "minimum"}, {"strong", "weak"}, {"wide", "narrow"}, {"heavy", "light"}, {"steep", "gentle"}, {"calm", "rough"},
-    {"same", "differ"}, {"same", "differs"}, {"alike", "different"}, {"now", "later"},
+    {"steeper", "flatter"}, {"steep", "flat"}, {"thicker", "thinner"}, {"wider", "narrower"}, {"same", "differ"}, {"same", "differs"}, {"alike", "different"}, {"now", "later"},
 };
 enum { SIDES = 18 };
 

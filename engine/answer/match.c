@@ -3,7 +3,10 @@
 
 #include <string.h>
 
-enum { SPAN_FIRST = 3, SPAN_EACH = 3 };     /* words a wording may be spread over: 3 and 3 for each of its own */
+enum {
+    SPAN_FIRST = 3, SPAN_EACH = 3,      /* words a wording may be spread over: 3 and 3 for each of its own */
+    APART_FROM = 3                      /* letters of each part of a word that is written apart */
+};
 
 /* ---- Words --------------------------------------------------------------------------------------- */
 
@@ -57,10 +60,20 @@ static size_t wanted_words(const struct words *wording, size_t *wanted)
 
 enum fit { FITS_NOT, FITS, FITS_OPPOSITE };
 
+/* "Lime stone" is limestone. */
+static bool is_written_apart(const struct words *words, size_t index, const char *wanted)
+{
+    const char *first = words->items[index].folded, *second = folded_at(words, index + 1);
+    size_t length = strlen(first);
+    return length >= APART_FROM && strlen(second) >= APART_FROM && strncmp(wanted, first, length) == 0
+        && strcmp(wanted + length, second) == 0;
+}
+
 /* One plain word of direction stands for another: more for higher; no word of one way for one of the other. */
 static enum fit fit_of(const struct reading *reading, size_t index, const struct words *wording, size_t wanted)
 {
-    if (word_compare(&reading->words.items[index], &wording->items[wanted], reading->vocabulary) != WORD_MATCH_NONE)
+    if (word_compare(&reading->words.items[index], &wording->items[wanted], reading->vocabulary) != WORD_MATCH_NONE
+        || is_written_apart(&reading->words, index, wording->items[wanted].folded))
         return FITS;
     enum direction here = direction_at(&reading->words, index), there = direction_at(wording, wanted);
     if (here == DIRECTION_NONE || there == DIRECTION_NONE)

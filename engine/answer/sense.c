@@ -70,13 +70,18 @@ static bool has_to_be_there(const struct judgement *judgement, size_t first, siz
     return beside;
 }
 
-/* "Goes up" is not the contrary of "cooler". */
-static bool text_is_plain(const struct words *text)
+/* "Goes up" has nothing to do with "cooler": is there a direction that is as plain, or as special? */
+static bool has_kind(const struct words *words, size_t first, size_t last, bool plain)
 {
-    for (size_t i = 0; i < text->count; i++)
-        if (direction_at(text, i) != DIRECTION_NONE && direction_is_plain(text, i))
+    for (size_t i = first; i <= last && i < words->count; i++)
+        if (direction_at(words, i) != DIRECTION_NONE && direction_is_plain(words, i) == plain)
             return true;
     return false;
+}
+
+static bool text_is_plain(const struct words *text)
+{
+    return text->count && has_kind(text, 0, text->count - 1, true);
 }
 
 /* Do words first … last of the answer, around the hit, go the way the text goes? Turned twice ("a shorter fetch
@@ -87,6 +92,8 @@ static enum sense sense_of(const struct judgement *judgement, size_t first, size
     struct directions wanted = judgement->sense, found = directions_in(words, first, last);
     if (wanted.up + wanted.down == 0 || judgement->keys_direct)
         return SENSE_FITS;
+    if (!text_is_plain(&judgement->text) && !has_kind(words, first, last, false))
+        found = (struct directions){0, 0};
     if (found.up + found.down == 0)
         return has_to_be_there(judgement, first, last) ? SENSE_LEFT_OPEN : SENSE_FITS;
     if (wanted.up && wanted.down)

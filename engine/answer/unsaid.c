@@ -47,7 +47,8 @@ static const struct hit *contrary(const struct judgement *judgement, const struc
     for (size_t i = 0; i < group->hits.count; i++) {
         const struct hit *hit = &group->hits.items[i];
         size_t other = words->items[hit->first].clause;
-        if (other == clause || hit->opposite)
+        bool same = strcmp(words->items[hit->first].stem, words->items[group->chosen->first].stem) == 0;
+        if (other == clause || hit->opposite || !same)
             continue;
         bool against = hit->assertion == SAID && goes_against(here, clause_directions(words, other));
         if (!against && hit->assertion != NEGATED)

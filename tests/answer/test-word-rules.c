@@ -231,6 +231,41 @@ Test(answer, rule_key_words_that_stand_nearest)
            {"p", "Carbonate makes shells, so there is less of them left", "cant-tell", "far-apart"});
 }
 
+Test(answer, rule_operands_in_their_order)
+{
+    const struct node points[] = {POINT("births minus deaths", .id = "p", KEYS(WORD("births"), WORD("deaths")))};
+    EXPECT(points, EXPLAIN, "Explain natural increase.",
+           {"p", "it is deaths minus births", "not-earned", "far-apart"},
+           {"p", "deaths take away births", "not-earned", "far-apart"},
+           {"p", "you subtract deaths from births", "earned", "keys"},
+           {"p", "births minus deaths", "earned", "keys"});
+}
+
+Test(answer, rule_a_word_written_apart)
+{
+    const struct node points[] = {POINT("limestone", .id = "p", KEYS(WORD("limestone"))), POINT("into", .id = "short", KEYS(WORD("into")))};
+    EXPECT(points, NAME, "Name a rock.",
+           {"p", "lime stone", "earned", "keys"},
+           {"p", "lime and stone", "cant-tell", "no-words"},
+           {"short", "in to", "cant-tell", "no-words"});
+}
+
+Test(answer, rule_this_and_not_that)
+{
+    const struct node points[] = {POINT("hertz", .id = "p", KEYS(WORD("hertz")))};
+    EXPECT(points, NAME, "Name the unit.",
+           {"p", "hertz not metres", "earned", "keys"},
+           {"p", "hertz is not", "cant-tell", "far-apart"});
+}
+
+Test(answer, rule_special_directions_are_compared_with_their_like)
+{
+    const struct node points[] = {POINT("cooler air comes in from the sea", .id = "p", KEYS(WORD("comes", "blows", "flows")))};
+    EXPECT(points, EXPLAIN, "Explain the breeze.",
+           {"p", "the air rises and then cold air from the sea blows in", "earned", "keys"},
+           {"p", "hotter air comes in from the sea", "not-earned", "opposite"});
+}
+
 Test(answer, rule_points_with_labels)
 {
     const struct node points[] = {
