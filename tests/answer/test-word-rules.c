@@ -266,6 +266,14 @@ Test(answer, rule_special_directions_are_compared_with_their_like)
            {"p", "hotter air comes in from the sea", "not-earned", "opposite"});
 }
 
+Test(answer, rule_one_key_word_needs_more_of_the_point)
+{
+    const struct node points[] = {POINT("timber is cheaper to build", .id = "p", KEYS(WORD("cheaper")))};
+    EXPECT(points, COMPARE, "Compare the two.",
+           {"p", "rock is cheaper in the long run", "cant-tell", "some-words"},
+           {"p", "timber is the cheaper one", "earned", "keys"});
+}
+
 Test(answer, rule_points_with_labels)
 {
     const struct node points[] = {
