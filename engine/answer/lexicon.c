@@ -30,10 +30,10 @@ static const char *const clause_openers[] = {
 
 /* Beside every word that ends in n't. "instead" and "rather" stand for "instead of" and "rather than". */
 static const char *const negators[] = {
-    "absence", "arent", "barely", "cannot", "cant", "couldnt", "didnt", "doesnt", "dont", "fail", "failing", "fails",
-    "hardly", "hasnt", "havent", "instead", "isnt", "lack", "lacking", "lacks", "neither", "never", "no", "nobody",
-    "none", "nor", "not", "nothing", "nowhere", "rarely", "rather", "scarcely", "shouldnt", "unable", "wasnt",
-    "werent", "without", "wont", "wouldnt",
+    "absence", "arent", "barely", "cannot", "cant", "couldnt", "didnt", "doesnt", "dont", "fail", "failed", "failing",
+    "fails", "hardly", "hasnt", "havent", "instead", "isnt", "lack", "lacking", "lacks", "neither", "never", "no",
+    "nobody", "none", "nor", "not", "nothing", "nowhere", "rarely", "rather", "scarcely", "shouldnt", "unable",
+    "wasnt", "werent", "without", "wont", "wouldnt",
 };
 
 /* What joins a fact to its reason or its result. */

@@ -88,7 +88,7 @@ static bool is_negated_directly(const struct words *words, const struct hit *hit
         if (negates_at(words, i))
             return !IS_ONE_OF(folded_at(words, i + 1), "enough", "quite", "all");
         if (word_carries(&words->items[i])
-            && !IS_ONE_OF(words->items[i].stem, "go", "come", "get", "make", "ani", "ever", "realli", "all"))
+            && !IS_ONE_OF(words->items[i].stem, "go", "goe", "come", "get", "make", "ani", "ever", "longer", "realli", "all"))
             return false;
     }
     return false;

@@ -81,6 +81,12 @@ Test(answer, rule_a_plain_not_loses_the_point)
     EXPECT(points, DESCRIBE, "Describe what happens.",
            {"cloudy", "It doesn't go cloudy", "not-earned", "negated"},
            {"cloudy", "it never gets milky", "not-earned", "negated"},
+           {"cloudy", "it fails to go cloudy", "not-earned", "negated"},
+           {"cloudy", "it failed to go cloudy", "not-earned", "negated"},
+           {"cloudy", "it no longer goes cloudy", "not-earned", "negated"},
+           {"salt", "without salt", "cant-tell", "negated"},
+           {"salt", "a lack of salt", "cant-tell", "negated"},
+           {"salt", "a shortage of salt", "cant-tell", "negated"},
            {"wall", "it isn't higher than the wall", "cant-tell", "negated"},
            {"salt", "salt does not evaporate", "cant-tell", "negated"},
            {"cloudy", "the limewater does not just go cloudy, it goes white", "earned", "keys"});
