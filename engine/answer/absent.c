@@ -150,16 +150,32 @@ static bool is_absent(const struct absence *absence, const struct point_evidence
     return unexplained <= (negates ? 0 : !nothing ? UNEXPLAINED_FEW : UNEXPLAINED) && unexplained * UNEXPLAINED_OF <= carrying;
 }
 
+/* "dunno", "I don't know", "no idea": there is nothing else in it. */
+static bool gives_up(const struct reading *reading)
+{
+    bool says_so = false;
+    for (size_t i = 0; i < reading->words.count; i++) {
+        const char *word = reading->words.items[i].folded;
+        bool giving_up = IS_ONE_OF(word, "dunno", "idk", "know", "idea", "clue", "sure");
+        if (!giving_up && !IS_ONE_OF(word, "i", "do", "don't", "dont", "not", "no", "have", "haven't", "havent", "a", "the", "am",
+                                     "i'm", "im", "sorry", "really", "this", "one", "it", "can't", "cant", "remember"))
+            return false;
+        says_so = says_so || giving_up || strcmp(word, "remember") == 0;
+    }
+    return says_so;
+}
+
 void settle_absent(const struct reading *reading, struct point_evidence *points, size_t count)
 {
     struct vocabulary *scheme = vocabulary_new(reading->arena);
     vocabulary_add_scheme(scheme, &reading->ask->part->scheme.root);
     struct absence absence = {reading, scheme, points, count};
+    bool nothing = gives_up(reading);
     for (size_t i = 0; i < count; i++) {
         const struct node *point = points[i].point;
         bool lacking = points[i].ground == GROUND_NO_WORDS || (points[i].ground == GROUND_SOME_WORDS && points[i].missing);
         bool worded = point->key_count || point->accepts.count;
-        if (points[i].verdict == CANT_TELL && lacking && worded && is_absent(&absence, &points[i]))
+        if (points[i].verdict == CANT_TELL && lacking && worded && (nothing || is_absent(&absence, &points[i])))
             points[i].verdict = LOOKS_NOT_EARNED;
     }
 }

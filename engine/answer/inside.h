@@ -131,6 +131,10 @@ enum given_verdict given_fit(const struct number *number, const char *unit, cons
 /* The same, and marks those that repeat a given or a constant. */
 struct candidates candidates_of(const struct evidence_ask *ask, const char *answer, struct arena *arena);
 
+/* The word at the start of text (spaces before it are passed) when it is no unit and no known word, but one slip of a letter,
+ * or of its case, away from the unit wanted: "jouls", "j" for J. In arena; NULL when it is none. */
+const char *misspelt_unit(const char *text, const char *wanted, struct arena *arena);
+
 /* Is a unit like `wanted` written anywhere in text? */
 bool unit_is_written(const char *text, const char *wanted);
 

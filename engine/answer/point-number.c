@@ -179,6 +179,12 @@ static void take(struct number_judgement *judgement, size_t index, enum value_sh
     enum unit_shown shown = verdict.unit_shown;
     if (shown == UNIT_LEFT_OUT && unit_is_written(judgement->reading->answer, judgement->key->unit))
         shown = UNIT_UNCLEAR;   /* "in kW: 23" */
+    const char *misspelt = shown == UNIT_LEFT_OUT ? misspelt_unit(judgement->reading->answer + candidate->at.start + candidate->at.length,
+                                                                  judgement->key->unit, judgement->reading->arena) : NULL;
+    if (misspelt) {
+        shown = UNIT_UNCLEAR;
+        unit = misspelt;
+    }
     if (shown == UNIT_WRONG && is_worded_out(judgement, candidate))
         shown = UNIT_UNCLEAR;
     *judgement->number = (struct number_evidence){

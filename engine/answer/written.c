@@ -1,6 +1,7 @@
 #include "answer/inside.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -129,4 +130,54 @@ bool unit_is_written(const char *text, const char *wanted)
         start = strchr(" (/[\n", *at) || (*at >= '0' && *at <= '9');
     }
     return false;
+}
+
+/* ---- Units misspelt ------------------------------------------------------------------------------ */
+
+enum { SPELT_SHORTEST = 4 };        /* one letter of a shorter one changed makes it another word */
+
+static bool fits_wanted(const char *unit, const char *wanted)
+{
+    return unit_compare(unit, wanted, NULL) == UNIT_SAME;
+}
+
+/* The word with one letter left out, put in, changed, or two neighbours swapped. */
+static bool one_slip_fits(const char *word, size_t length, const char *wanted)
+{
+    char tried[UNIT_LONGEST];
+    for (size_t at = 0; at <= length; at++) {
+        for (char letter = 'a'; letter <= 'z'; letter++) {
+            snprintf(tried, sizeof tried, "%.*s%c%s", (int)at, word, letter, word + at);
+            if (fits_wanted(tried, wanted))
+                return true;
+            snprintf(tried, sizeof tried, "%.*s%c%s", (int)at, word, letter, word + at + (at < length));
+            if (at < length && fits_wanted(tried, wanted))
+                return true;
+        }
+        snprintf(tried, sizeof tried, "%.*s%s", (int)at, word, word + at + (at < length));
+        if (at < length && length > SPELT_SHORTEST && fits_wanted(tried, wanted))
+            return true;
+        if (at + 1 < length) {
+            snprintf(tried, sizeof tried, "%s", word);
+            tried[at] = word[at + 1];
+            tried[at + 1] = word[at];
+            if (fits_wanted(tried, wanted))
+                return true;
+        }
+    }
+    return false;
+}
+
+const char *misspelt_unit(const char *text, const char *wanted, struct arena *arena)
+{
+    text += strspn(text, " ");
+    size_t length = 0;
+    while ((text[length] >= 'a' && text[length] <= 'z') || (text[length] >= 'A' && text[length] <= 'Z'))
+        length++;
+    if (length == 0 || length + 2 >= UNIT_LONGEST)
+        return NULL;
+    const char *word = arena_copy_bytes(arena, text, length);
+    if (text_equal_ignoring_case(word, wanted))
+        return word;
+    return length >= SPELT_SHORTEST && !word_is_known(word) && one_slip_fits(word, length, wanted) ? word : NULL;
 }

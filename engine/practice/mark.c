@@ -148,7 +148,22 @@ static size_t count_nodes(const struct node *node)
     return count;
 }
 
-/* Numbers are judged by arithmetic; words never override a tick. */
+/* Words never override a tick; what kills a point is told only where the point was not ticked in the end. */
+static void look_at_words(const struct script *script, size_t part, struct point_input *points, size_t count)
+{
+    const struct evidence *evidence = look_evidence(script, part);
+    for (size_t i = 0; i < evidence->point_count && i < count; i++) {
+        const struct point_evidence *found = &evidence->points[i];
+        bool implied_by_none = found->point->point_kind == POINT_PLAIN || found->point->point_kind == POINT_INDEPENDENT;
+        if (found->number || !implied_by_none || points[i].tick != TICK_NO)
+            continue;
+        points[i].rejected = found->rejected;
+        points[i].rejected_words = found->rejected_words;
+        points[i].contradicted = found->contradicted;
+    }
+}
+
+/* Numbers are judged by arithmetic. */
 static void look_at_numbers(const struct script *script, size_t part, struct point_input *points, size_t count)
 {
     const struct evidence *evidence = look_evidence(script, part);
@@ -179,8 +194,10 @@ static struct part_input *part_input_of(const struct script *script, size_t part
     input->no_response = facts->no_response;
     scheme_each_point(root, gather_point, &gathering);
     gather_node(&gathering, root);
-    if (!facts->no_response)
+    if (!facts->no_response) {
+        look_at_words(script, part, gathering.points, gathering.point_count);
         look_at_numbers(script, part, gathering.points, gathering.point_count);
+    }
     input->points = gathering.points;
     input->point_count = gathering.point_count;
     input->lists = gathering.lists;

@@ -101,6 +101,21 @@ Test(answer, needs_of_a_calculation)
     }
 }
 
+/* Nothing in "dunno" can be saying the point in other words. */
+Test(answer, giving_up_earns_nothing)
+{
+    static const char *const given_up[] = {"dunno", "I don't know", "idk sorry", "No idea.", "can't remember"};
+    for (size_t i = 0; i < sizeof given_up / sizeof *given_up; i++) {
+        struct arena *arena = arena_new();
+        const struct evidence *evidence = answered(arena, STATE, "State it.", false, given_up[i])->evidence;
+        cr_expect(evidence->points[0].verdict == LOOKS_NOT_EARNED, "%s", given_up[i]);
+        arena_free(arena);
+    }
+    struct arena *arena = arena_new();
+    cr_expect(answered(arena, STATE, "State it.", false, "I am not sure, it shrivels")->evidence->points[0].verdict == CANT_TELL);
+    arena_free(arena);
+}
+
 /* "rain, ice" is one sentence and two items: in a list, items are counted and not statements. */
 Test(answer, a_list_has_items_and_no_statements)
 {

@@ -427,3 +427,43 @@ Test(practice, a_missing_unit_loses_the_final_mark)
     sitting_expect(&sitting, "11 unit or significant figures");
     sitting_end(&sitting);
 }
+
+/* Rule 2 of docs/marking.md: the reason is what kills the point, not that it is missing. */
+Test(practice, the_reason_names_what_kills_a_point)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "kills.xml", "mass", 0);
+    TYPE(&sitting, "The mass rises and then the mass falls.", "y");
+    sitting_expect_prompt(&sitting, "earned after all? y n");
+    TYPE(&sitting, "n");
+    sitting_expect(&sitting, "Award: 0 of 1");
+    sitting_expect(&sitting, "0 of 1 the mass rises: not given: the scheme rejects");
+    sitting_end(&sitting);
+    sitting_begin(&sitting, "kills.xml", "mass", 0);
+    TYPE(&sitting, "The mass rises and then the mass falls.", "y", "y");
+    sitting_expect(&sitting, "Award: 1 of 1");
+    sitting_end(&sitting);
+}
+
+/* Rule 10 of docs/marking.md: a unit that could not be read loses nothing; it is asked about. */
+Test(practice, a_misspelt_unit_is_asked_about)
+{
+    static const struct { const char *answer; bool asked; const char *award; } cases[] = {
+        {"P t = 4200 jouls", true, "Award: 1 of 1"}, {"P t = 4200 j", true, "Award: 1 of 1"},
+        {"P t = 4200 each", false, "Award: 0 of 1"}, {"P t = 4200 kiljoules", false, "Award: 0 of 1"},
+        {"P t = 4200 watts", false, "Award: 0 of 1"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct sitting sitting;
+        sitting_begin(&sitting, "kills.xml", "energy", 0);
+        TYPE(&sitting, cases[i].answer, "y");
+        if (cases[i].asked) {
+            sitting_expect(&sitting, "is not clear. Did you mean J?");
+            TYPE(&sitting, "y");
+        } else {
+            sitting_expect_not(&sitting, "is not clear");
+        }
+        sitting_expect(&sitting, cases[i].award);
+        sitting_end(&sitting);
+    }
+}
