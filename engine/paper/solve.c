@@ -32,6 +32,13 @@ static void leave(void *run)
     longjmp(((struct run *)run)->failed, 1);
 }
 
+/* Its last words before an error are said even with the terminal off. */
+static int keep_quiet(void *nothing, const char *words)
+{
+    (void)nothing, (void)words;
+    return 1;
+}
+
 static void look_at_tree(glp_tree *tree, void *context)
 {
     struct run *run = context;
@@ -118,6 +125,7 @@ static void solve_guarded(struct run *run)
 {
     glp_free_env();             /* nothing of an earlier run is left, whatever happened to it */
     glp_term_out(GLP_OFF);
+    glp_term_hook(keep_quiet, NULL);
     if (setjmp(run->failed) == 0) {
         glp_error_hook(leave, run);
         run_glpk(run);
