@@ -9,9 +9,6 @@
 
 #include "base/dates.h"
 #include "base/files.h"
-#include "base/json.h"
-#include "base/memory.h"
-#include "base/text.h"
 #include "commands/paper.h"
 #include "commands/shared.h"
 #include "commands/table.h"
@@ -22,26 +19,6 @@
 #include "terminal/terminal.h"
 
 #define USUAL_SECONDS 20.0
-
-enum { FILES = 5, PAPER_FILE = 4 };
-
-/* The paper's own file comes last: who finds it finds the others. */
-static const char *const file_names[FILES] = {
-    "question-paper.html", "question-paper-large.html", "mark-scheme.html", "mark-scheme-large.html", "paper.ownmark",
-};
-
-struct work {
-    const struct arguments *arguments;
-    struct arena *arena;
-    struct messages *messages;
-    struct paper_wishes wishes;
-    struct gathered gathered;
-    struct choice choice;
-    struct verdict with_enemies, with_all;      /* of the trials, for the nearest paper */
-    double seconds;
-    char *folder;
-    bool nearest;                               /* choice is the nearest paper, not one that meets all */
-};
 
 /* ---- Choosing, with somebody watching --------------------------------------------------------------------------- */
 
@@ -66,7 +43,7 @@ static bool tell_progress(void *context, const struct solve_progress *progress)
 }
 
 /* The first Ctrl-C stops the choosing and keeps the best paper so far; a second one ends the program. */
-static void solve(struct work *work, enum solve_kind kind, double seconds, struct choice *choice)
+static void solve(struct paper_work *work, enum solve_kind kind, double seconds, struct choice *choice)
 {
     const struct solve_options options = {.seconds = seconds, .go_on = tell_progress};
     struct sigaction watch = {.sa_handler = note_interrupt, .sa_flags = (int)SA_RESETHAND}, before;
@@ -76,12 +53,7 @@ static void solve(struct work *work, enum solve_kind kind, double seconds, struc
     end_progress();
 }
 
-static bool has_choice(const struct choice *choice)
-{
-    return choice->outcome == SOLVE_BEST || choice->outcome == SOLVE_FOUND;
-}
-
-static bool keeps_out(const struct work *work)
+static bool keeps_out(const struct paper_work *work)
 {
     for (size_t i = 0; i < work->gathered.blueprint.item_count; i++)
         if (work->gathered.blueprint.items[i].kept_out)
@@ -90,22 +62,22 @@ static bool keeps_out(const struct work *work)
 }
 
 /* The nearest paper, and whether enemies or avoided papers stand in the way of a nearer one. */
-static void find_nearest(struct work *work)
+static void find_nearest(struct paper_work *work)
 {
     struct choice trial;
     solve(work, SOLVE_NEAREST, work->seconds / 2, &work->choice);
     work->nearest = true;
     work->with_enemies = work->with_all = work->choice.verdict;
-    if (!has_choice(&work->choice) || interrupted)
+    if (!paper_has_choice(&work->choice) || interrupted)
         return;
     if (work->gathered.blueprint.enemy_count) {
         solve(work, SOLVE_NEAREST_WITH_ENEMIES, work->seconds / 4, &trial);
-        if (has_choice(&trial))
+        if (paper_has_choice(&trial))
             work->with_enemies = work->with_all = trial.verdict;
     }
     if (keeps_out(work)) {
         solve(work, SOLVE_NEAREST_WITH_ALL, work->seconds / 4, &trial);
-        if (has_choice(&trial))
+        if (paper_has_choice(&trial))
             work->with_all = trial.verdict;
     }
 }
@@ -113,14 +85,14 @@ static void find_nearest(struct work *work)
 /* ---- Writing ---------------------------------------------------------------------------------------------------- */
 
 /* The time on the cover of a nearest paper is what it needs, not what was asked for in vain. */
-static void set_time(struct work *work)
+static void set_time(struct paper_work *work)
 {
     int needed = (work->choice.verdict.seconds + 59) / 60;
     if (work->nearest && (work->choice.verdict.seconds > work->gathered.blueprint.seconds || !work->wishes.minutes))
         work->gathered.minutes = needed < 1 ? 1 : needed > PAPER_MINUTES_LIMIT ? PAPER_MINUTES_LIMIT : needed;
 }
 
-static void print_all(const struct work *work, const struct opened_paper *opened, struct delivery *deliveries)
+static void print_all(const struct paper_work *work, const struct opened_paper *opened, struct delivery *deliveries)
 {
     struct page *blueprint = page_new();
     explain_blueprint(blueprint, &work->gathered, &work->choice.verdict);
@@ -130,20 +102,20 @@ static void print_all(const struct work *work, const struct opened_paper *opened
     print_question_paper(opened, &large, &deliveries[1].content);
     print_mark_scheme(opened, &small, blueprint, &deliveries[2].content);
     print_mark_scheme(opened, &large, blueprint, &deliveries[3].content);
-    paper_file_text(&opened->paper, &deliveries[PAPER_FILE].content);
+    paper_file_text(&opened->paper, &deliveries[PAPER_FILES - 1].content);
     page_free(blueprint);
 }
 
 static void name_deliveries(struct delivery *deliveries)
 {
-    for (int i = 0; i < FILES; i++)
-        deliveries[i] = (struct delivery){file_names[i], BUFFER_EMPTY};
+    for (int i = 0; i < PAPER_FILES; i++)
+        deliveries[i] = (struct delivery){paper_file_names[i], BUFFER_EMPTY};
 }
 
 /* The folder must be there before the paper is made: the paths of the banks are seen from it. */
-static bool write_paper(struct work *work)
+static bool write_paper(struct paper_work *work)
 {
-    struct delivery deliveries[FILES];
+    struct delivery deliveries[PAPER_FILES];
     struct opened_paper opened;
     bool was_there = access(work->folder, F_OK) == 0;
     name_deliveries(deliveries);
@@ -153,143 +125,45 @@ static bool write_paper(struct work *work)
                            work->messages);
     if (good) {
         print_all(work, &opened, deliveries);
-        good = deliver(work->folder, deliveries, FILES, argument_given(work->arguments, "--replace"), work->messages);
+        good = deliver(work->folder, deliveries, PAPER_FILES, argument_given(work->arguments, "--replace"), work->messages);
     }
     if (!good && !was_there)
         rmdir(work->folder);
-    for (int i = 0; i < FILES; i++)
+    for (int i = 0; i < PAPER_FILES; i++)
         buffer_free(&deliveries[i].content);
     return good;
 }
 
-/* ---- Telling ---------------------------------------------------------------------------------------------------- */
+/* ---- When all is met -------------------------------------------------------------------------------------------- */
 
-static void tell_misses(struct page *page, const struct work *work)
-{
-    page_paragraph(page, "The nearest paper misses:");
-    explain_misses(page, &work->gathered, &work->choice.verdict);
-    explain_bars(page, &work->choice.verdict, &work->with_enemies, &work->with_all);
-}
-
-static void tell_written(struct page *page, const struct work *work)
-{
-    const struct verdict *verdict = &work->choice.verdict;
-    if (work->nearest)
-        page_gap(page);
-    page_heading(page, 1, "%s: a paper of %s in %s", work->gathered.course->name, text_count(verdict->marks, "mark", "marks"),
-                 text_count(work->gathered.minutes, "minute", "minutes"));
-    page_heading(page, 3, "Blueprint");
-    explain_blueprint(page, &work->gathered, verdict);
-    if (work->choice.outcome == SOLVE_FOUND && !work->nearest)
-        page_paragraph(page, "It was stopped early: this paper meets every demand, but a better balanced one may exist, and the "
-                             "same seed may find it another time.");
-    page_paragraph(page, "Written into %s, seed %" PRIu64 ":", work->folder, work->wishes.seed);
-    page_item(page, 0, "-", "%s and %s, to print on A4", file_names[0], file_names[2]);
-    page_item(page, 0, "-", "%s and %s, the same at 18 point", file_names[1], file_names[3]);
-    page_item(page, 0, "-", "%s, for 'ownmark paper --avoid'", file_names[PAPER_FILE]);
-    page_paragraph(page, "%s", "");
-    page_add(page, STYLE_QUIET, "Open the pages in a browser and print them at 100 %%, with its own headers and footers off.");
-}
-
-static void json_aims(struct json *json, const struct work *work)
-{
-    static const char *const kinds[] = {"objective", "skill", "topic", "demand"};
-    static const char *const demands[] = {"low", "standard", "high"};
-    const struct course *course = work->gathered.course;
-    json_array(json, "blueprint");
-    for (size_t i = 0; i < work->gathered.blueprint.aim_count; i++) {
-        const struct aim *aim = &work->gathered.blueprint.aims[i];
-        json_object(json, NULL);
-        json_text(json, "kind", kinds[aim->kind]);
-        json_text(json, "id", aim->kind == AIM_OBJECTIVE ? course->objectives[aim->index].id
-                            : aim->kind == AIM_SKILL ? course->skills[aim->index].id
-                            : aim->kind == AIM_TOPIC ? course->topics[aim->index].id : demands[aim->index]);
-        json_whole(json, "least", aim->least);
-        json_whole(json, "most", aim->most);
-        json_whole(json, "has", work->choice.verdict.given[i]);
-        json_close_object(json);
-    }
-    json_close_array(json);
-}
-
-static void json_questions(struct json *json, const struct work *work)
-{
-    size_t *order, count = gather_order(&work->gathered, work->choice.chosen, work->arena, &order);
-    json_array(json, "questions");
-    for (size_t i = 0; i < count; i++) {
-        const struct question_summary *summary = gather_summary(&work->gathered, order[i]);
-        json_object(json, NULL);
-        json_text(json, "bank", bank_id(work->gathered.banks[work->gathered.places[order[i]].bank]));
-        json_text(json, "id", summary->id);
-        json_whole(json, "marks", summary->marks);
-        json_close_object(json);
-    }
-    json_close_array(json);
-}
-
-static void show_json(const struct work *work, bool written)
-{
-    struct buffer out = BUFFER_EMPTY;
-    struct json json;
-    json_begin(&json, &out);
-    json_object(&json, NULL);
-    json_text(&json, "course", work->gathered.course->name);
-    json_truth(&json, "written", written);
-    json_text(&json, "folder", written ? work->folder : NULL);
-    json_truth(&json, "meets_all", work->choice.verdict.meets_all);
-    json_truth(&json, "best", work->choice.outcome == SOLVE_BEST);
-    json_whole(&json, "wanted_marks", work->wishes.marks);
-    json_whole(&json, "marks", work->choice.verdict.marks);
-    json_whole(&json, "minutes", work->gathered.minutes);
-    json_whole(&json, "seconds_needed", work->choice.verdict.seconds);
-    json_whole(&json, "seed", (int64_t)work->wishes.seed);
-    json_questions(&json, work);
-    json_aims(&json, work);
-    json_close_object(&json);
-    buffer_add(&out, "\n");
-    terminal_write(buffer_text(&out), out.length);
-    buffer_free(&out);
-}
-
-static enum exit_status write_and_tell(struct work *work)
+static enum exit_status write_and_tell(struct paper_work *work)
 {
     if (!write_paper(work))
         return EXIT_SYSTEM;
     struct page *page = page_new();
     if (work->arguments->json)
-        show_json(work, true);
+        paper_show_json(work, true);
     else
-        tell_written(page, work);
+        paper_tell_written(page, work);
     return show_and_end(page, EXIT_DONE);
 }
 
 /* ---- When it cannot be done -------------------------------------------------------------------------------------- */
 
-static void tell_none(struct page *page, const struct work *work, enum solve_outcome strict)
-{
-    const char *course = work->gathered.course->name;
-    if (strict == SOLVE_NONE)
-        page_heading(page, 1, "%s: no paper meets every demand", course);
-    else if (interrupted)
-        page_heading(page, 1, "%s: stopped before a paper that meets every demand was found", course);
-    else
-        page_heading(page, 1, "%s: no paper that meets every demand was found in %g seconds", course, work->seconds);
-}
-
-static enum exit_status leave_it(const struct work *work)
+static enum exit_status leave_it(const struct paper_work *work)
 {
     struct page *page = page_new();
     if (work->arguments->json) {
-        show_json(work, false);
+        paper_show_json(work, false);
     } else {
         page_gap(page);
         page_paragraph(page, "Nothing was written. Ask for something else%s.",
-                       has_choice(&work->choice) ? ", or add --nearest to take the nearest paper" : "");
+                       paper_has_choice(&work->choice) ? ", or add --nearest to take the nearest paper" : "");
     }
     return show_and_end(page, EXIT_FINDING);
 }
 
-static bool take_nearest(const struct work *work)
+static bool take_nearest(const struct paper_work *work)
 {
     if (argument_given(work->arguments, "--nearest"))
         return true;
@@ -297,18 +171,18 @@ static bool take_nearest(const struct work *work)
            ask_yes_or_no("Write the nearest paper all the same?", ANSWERED_NO) == ANSWERED_YES;
 }
 
-static enum exit_status offer_nearest(struct work *work, enum solve_outcome strict)
+static enum exit_status offer_nearest(struct paper_work *work, enum solve_outcome strict)
 {
     struct page *page = page_new();
     if (!interrupted)
         find_nearest(work);
-    bool found = has_choice(&work->choice) && work->choice.verdict.marks > 0;
+    bool found = paper_has_choice(&work->choice) && work->choice.verdict.marks > 0;
     if (!work->arguments->json) {
-        tell_none(page, work, strict);
+        paper_tell_none(page, work, strict, interrupted);
         if (found && work->choice.verdict.meets_all)
             page_paragraph(page, "Looking for the nearest one found a paper that meets them after all.");
         else if (found)
-            tell_misses(page, work);
+            paper_tell_misses(page, work);
     }
     show_and_end(page, EXIT_DONE);
     if (found && (work->choice.verdict.meets_all || take_nearest(work)))
@@ -316,7 +190,7 @@ static enum exit_status offer_nearest(struct work *work, enum solve_outcome stri
     return leave_it(work);
 }
 
-static enum exit_status choose(struct work *work)
+static enum exit_status choose(struct paper_work *work)
 {
     solve(work, SOLVE_STRICT, work->seconds, &work->choice);
     enum solve_outcome outcome = work->choice.outcome;
@@ -324,7 +198,7 @@ static enum exit_status choose(struct work *work)
         messages_error(work->messages, "the solver gave up on these demands; ask for fewer marks or fewer questions");
         return EXIT_SYSTEM;
     }
-    return has_choice(&work->choice) ? write_and_tell(work) : offer_nearest(work, outcome);
+    return paper_has_choice(&work->choice) ? write_and_tell(work) : offer_nearest(work, outcome);
 }
 
 /* ---- Running ---------------------------------------------------------------------------------------------------- */
@@ -340,7 +214,7 @@ static char *folder_of(const struct arguments *arguments, const struct paper_wis
     return buffer_take(&name);
 }
 
-static enum exit_status run_with_banks(struct work *work)
+static enum exit_status run_with_banks(struct paper_work *work)
 {
     struct bank *banks[PAPER_BANK_LIMIT] = {NULL};
     size_t count = work->arguments->word_count;
@@ -358,8 +232,8 @@ static enum exit_status run_with_banks(struct work *work)
 static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
-    struct delivery deliveries[FILES];
-    struct work work = {.arguments = arguments, .arena = arena_new(), .messages = &messages, .seconds = USUAL_SECONDS};
+    struct delivery deliveries[PAPER_FILES];
+    struct paper_work work = {.arguments = arguments, .arena = arena_new(), .messages = &messages, .seconds = USUAL_SECONDS};
     enum exit_status status = EXIT_BAD_USE;
     name_deliveries(deliveries);
     if (argument_given(arguments, "--output") && !*argument_value(arguments, "--output"))
@@ -367,7 +241,7 @@ static enum exit_status run(const struct arguments *arguments)
     else if (argument_number(arguments, "--seconds", 0.1, 86400, &work.seconds) &&
         paper_read_wishes(arguments, work.arena, &work.wishes, &messages)) {
         work.folder = folder_of(arguments, &work.wishes);
-        if (deliver_may(work.folder, deliveries, FILES, argument_given(arguments, "--replace"), &messages))
+        if (deliver_may(work.folder, deliveries, PAPER_FILES, argument_given(arguments, "--replace"), &messages))
             status = run_with_banks(&work);
     }
     free(work.folder);

@@ -10,6 +10,7 @@
 #include "base/memory.h"
 #include "base/random.h"
 #include "base/text.h"
+#include "paper/courses.h"
 
 enum {
     WEIGHT_OF_BALANCE = 10,   /* a mark by which objective, skill or topic lies beside its share */
@@ -41,83 +42,10 @@ uint64_t gather_variant(const struct gathered *gathered, size_t item)
     return gather_summary(gathered, item)->varied ? draw(gathered, item, 'v') : 0;
 }
 
-/* ---- One course out of several banks ------------------------------------------------------------------------ */
-
-static int find_topic(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (strcmp(course->topics[i].id, id) == 0)
-            return (int)i;
-    return -1;
-}
-
-static int find_objective(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->objective_count; i++)
-        if (strcmp(course->objectives[i].id, id) == 0)
-            return (int)i;
-    return -1;
-}
-
-static int find_skill(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->skill_count; i++)
-        if (strcmp(course->skills[i].id, id) == 0)
-            return (int)i;
-    return -1;
-}
-
 int gather_topic(const struct gathered *gathered, size_t item)
 {
     const struct course *own = bank_course(gathered->banks[gathered->places[item].bank]);
-    return find_topic(gathered->course, own->topics[gather_summary(gathered, item)->topic].id);
-}
-
-static bool differ(const struct bank *bank, const char *what, const char *id, struct messages *messages)
-{
-    messages_add(messages, SEVERITY_ERROR, (struct place){bank_path(bank), 0, 0}, NULL,
-                 "its course is not that of the first bank, which has no %s '%s'; a paper takes banks of one course", what, id);
-    return false;
-}
-
-static bool is_of_course(const struct course *course, const struct bank *bank, struct messages *messages)
-{
-    const struct course *own = bank_course(bank);
-    if (strcmp(course->name, own->name) != 0) {
-        messages_add(messages, SEVERITY_ERROR, (struct place){bank_path(bank), 0, 0}, NULL,
-                     "its course is '%s', and that of the first bank '%s'; a paper takes banks of one course", own->name,
-                     course->name);
-        return false;
-    }
-    for (size_t i = 0; i < own->objective_count; i++)
-        if (find_objective(course, own->objectives[i].id) < 0)
-            return differ(bank, "objective", own->objectives[i].id, messages);
-    for (size_t i = 0; i < own->skill_count; i++)
-        if (find_skill(course, own->skills[i].id) < 0)
-            return differ(bank, "skill", own->skills[i].id, messages);
-    for (size_t i = 0; i < own->topic_count; i++) {
-        int topic = find_topic(course, own->topics[i].id);
-        if (topic < 0 || course->topics[topic].is_leaf != own->topics[i].is_leaf)
-            return differ(bank, "topic", own->topics[i].id, messages);
-    }
-    return true;
-}
-
-static bool banks_go_together(struct bank *const *banks, size_t count, struct messages *messages)
-{
-    for (size_t i = 1; i < count; i++) {
-        if (!is_of_course(bank_course(banks[0]), banks[i], messages))
-            return false;
-        for (size_t j = 0; j < i; j++) {
-            if (strcmp(bank_id(banks[i]), bank_id(banks[j])) != 0)
-                continue;
-            messages_add(messages, SEVERITY_ERROR, (struct place){bank_path(banks[i]), 0, 0}, NULL,
-                         "the bank's id '%s' is that of '%s' too; name a bank once, and give each an id of its own",
-                         bank_id(banks[i]), bank_path(banks[j]));
-            return false;
-        }
-    }
-    return true;
+    return course_topic(gathered->course, own->topics[gather_summary(gathered, item)->topic].id);
 }
 
 /* ---- Which questions ---------------------------------------------------------------------------------------- */
@@ -161,7 +89,7 @@ static bool want_topics(struct gathering *gathering)
     for (size_t i = 0; i < course->topic_count; i++)
         gathering->topics[i] = !wishes->topic_count;
     for (size_t i = 0; i < wishes->topic_count; i++) {
-        int topic = find_topic(course, wishes->topics[i]);
+        int topic = course_topic(course, wishes->topics[i]);
         if (topic < 0) {
             unknown_topic(gathering, wishes->topics[i]);
             return false;
@@ -339,7 +267,7 @@ static int gives(const struct gathered *gathered, size_t item, const struct aim 
     for (size_t i = 0; i < summary->part_count; i++) {
         const struct part_summary *part = &summary->parts[i];
         bool counts = aim->kind == AIM_SKILL ? has_skill(gathered, own, part, aim->index)
-                                             : find_objective(gathered->course, own->objectives[part->objective].id) == aim->index;
+                                             : course_objective(gathered->course, own->objectives[part->objective].id) == aim->index;
         marks += counts ? part->marks : 0;
     }
     return marks;
@@ -399,7 +327,7 @@ bool gather(struct bank *const *banks, size_t bank_count, const struct paper_wis
     *gathered = (struct gathered){.banks = banks, .bank_count = bank_count, .course = bank_course(banks[0]),
                                   .wishes = wishes, .blueprint.marks = wishes->marks};
     struct gathering gathering = {.gathered = gathered, .arena = arena, .messages = messages};
-    if (!banks_go_together(banks, bank_count, messages) || !want_topics(&gathering))
+    if (!courses_go_together(banks, bank_count, messages) || !want_topics(&gathering))
         return false;
     set_time(gathered);
     add_items(&gathering);
