@@ -180,3 +180,71 @@ Test(paper, the_choice_is_the_one_that_exhaustive_search_finds, .timeout = 300)
     cr_log_info("%d of %d banks hold a paper that meets all", possible, BANKS);
     cr_expect(possible >= 1, "seed %llu: too few banks with a paper for a trial", (unsigned long long)seed);
 }
+
+/* Ten that are alike but for cost and tie, two of which fit: the two cheapest, and of equals those with the least tie. */
+Test(paper, of_items_that_are_alike_the_cheapest_are_taken)
+{
+    static const struct aim aims[] = {{AIM_OBJECTIVE, 0, 0, 10, 10, 10, 10}};
+    static const int gives[] = {5};
+    struct item items[10];
+    struct choice choice;
+    struct arena *arena = arena_new();
+    for (int i = 0; i < 10; i++)
+        items[i] = (struct item){.marks = 5, .seconds = 300, .cost = 5 * ((9 - i) / 3), .tie = 9 - i, .gives = gives};
+    const struct blueprint blueprint = {.marks = 10, .seconds = 600, .aims = aims, .aim_count = 1, .items = items,
+                                        .item_count = 10};
+    blueprint_solve(&blueprint, SOLVE_STRICT, &patient, arena, &choice);
+    cr_assert_eq(choice.outcome, SOLVE_BEST);
+    cr_expect_eq(choice.verdict.cost, 0);
+    cr_expect(choice.chosen[9] && choice.chosen[8] && !choice.chosen[7]);
+    arena_free(arena);
+}
+
+/* No items, or none that fit: nothing to choose, and the nearest is the empty paper. */
+Test(paper, without_items_there_is_no_choice)
+{
+    static const int gives[] = {0};
+    static const struct item large[] = {{.marks = 50, .seconds = 1, .gives = gives}};
+    struct arena *arena = arena_new();
+    struct choice choice;
+    blueprint_solve(&(struct blueprint){.marks = 10, .seconds = 600}, SOLVE_STRICT, &patient, arena, &choice);
+    cr_expect_eq(choice.outcome, SOLVE_NONE);
+    blueprint_solve(&(struct blueprint){.marks = 10, .seconds = 600}, SOLVE_NEAREST, &patient, arena, &choice);
+    cr_expect_eq(choice.outcome, SOLVE_BEST);
+    cr_expect_eq(choice.verdict.missed, 10 * 10000L);
+    const struct blueprint blueprint = {.marks = 10, .seconds = 600, .items = large, .item_count = 1};
+    blueprint_solve(&blueprint, SOLVE_STRICT, &patient, arena, &choice);
+    cr_expect_eq(choice.outcome, SOLVE_NONE);
+    cr_expect(!choice.chosen[0]);
+    arena_free(arena);
+}
+
+static bool stop_at_once(void *asked, const struct solve_progress *progress)
+{
+    ++*(int *)asked;
+    cr_expect(progress->elapsed >= 0 && progress->gap >= 0 && progress->gap <= 1);
+    return false;
+}
+
+/* Time that is over at once, or somebody who does not want to go on: what is there counts, and is never said to be best. */
+Test(paper, stopping_early_never_claims_the_best)
+{
+    struct random_source source = {4};
+    for (int i = 0; i < 20; i++) {
+        struct arena *arena = arena_new();
+        struct blueprint blueprint = random_blueprint(&source, arena);
+        struct choice choice, best;
+        int asked = 0;
+        blueprint_solve(&blueprint, SOLVE_NEAREST, &patient, arena, &best);
+        blueprint_solve(&blueprint, SOLVE_NEAREST,
+                        &(struct solve_options){.seconds = 1e-9, .go_on = stop_at_once, .context = &asked}, arena, &choice);
+        if (choice.outcome == SOLVE_FOUND || choice.outcome == SOLVE_BEST) {
+            long cost = choice.verdict.cost + choice.verdict.missed, least = best.verdict.cost + best.verdict.missed;
+            cr_expect(choice.outcome == SOLVE_BEST ? cost == least : cost >= least);
+            cr_expect(choice.bound <= (double)least + 1e-6);
+        } else {
+            cr_expect_eq(choice.outcome, SOLVE_STOPPED);
+        }
+        arena_free(arena);
+    }
+}
