@@ -206,8 +206,17 @@ static void remove_record(const struct folder *folder, const char *path)
     }
 }
 
-/* Fails every call in turn, on a new record (template NULL) or a copy of one. Gives how many there were. */
-static long fail_each(const struct folder *folder, const char *template, bool sticky, int code)
+/* What the template's marks add up to is there after any fault. */
+static void expect_tallies(const char *path, const struct buffer *wanted, const char *when)
+{
+    struct buffer tallies = dump_table(path, "tally");
+    cr_assert_str_eq(buffer_text(&tallies), buffer_text(wanted), "%s", when);
+    buffer_free(&tallies);
+}
+
+/* Fails every call in turn, on a new record (template NULL) or a copy of one, whose tallies become those wanted (NULL: there are
+ * none). Gives how many there were. */
+static long fail_each(const struct folder *folder, const char *template, const struct buffer *tallies, bool sticky, int code)
 {
     const char *path = path_in(folder, "record.db");
     for (long at = 1;; at++) {
@@ -223,38 +232,56 @@ static long fail_each(const struct folder *folder, const char *template, bool st
         char when[64];
         snprintf(when, sizeof when, "call %ld, %s, code %d", at, sticky ? "for ever" : "once", code);
         expect_steps(path, acknowledged, when);
+        if (tallies)
+            expect_tallies(path, tallies, when);
         if (!hit)
             return at - 1;
     }
 }
 
-static void fail_all(const char *template_name)
+static void fail_all(const struct folder *folder, const char *template, const struct buffer *tallies)
 {
-    struct folder folder = folder_new();
     use_shim();
-    const char *template = NULL;
-    if (template_name) {
-        template = path_in(&folder, template_name);
-        record_close(open_record(template));
-    }
     for (int sticky = 0; sticky < 2; sticky++) {
-        char place[256];
-        snprintf(place, sizeof place, "%s", template ? template : "");
-        long io = fail_each(&folder, template ? place : NULL, sticky, SQLITE_IOERR_WRITE);
-        long full = fail_each(&folder, template ? place : NULL, sticky, SQLITE_FULL);
+        long io = fail_each(folder, template, tallies, sticky, SQLITE_IOERR_WRITE);
+        long full = fail_each(folder, template, tallies, sticky, SQLITE_FULL);
         cr_assert(io > STEPS && full > STEPS, "only %ld and %ld calls failed", io, full);
     }
-    folder_remove(&folder);
 }
 
 Test(record, every_disk_call_failing_on_a_new_record)
 {
-    fail_all(NULL);
+    struct folder folder = folder_new();
+    fail_all(&folder, NULL, NULL);
+    folder_remove(&folder);
 }
 
 Test(record, every_disk_call_failing_on_an_old_record)
 {
-    fail_all("template.db");
+    struct folder folder = folder_new();
+    char template[256];
+    snprintf(template, sizeof template, "%s", path_in(&folder, "template.db"));
+    record_close(open_record(template));
+    fail_all(&folder, template, NULL);
+    folder_remove(&folder);
+}
+
+/* The tables are changed, and what follows from the log built anew, in one transaction. */
+Test(record, every_disk_call_failing_while_a_record_of_version_1_becomes_a_present_one)
+{
+    struct folder folder = folder_new();
+    char template[256];
+    snprintf(template, sizeof template, "%s", path_in(&folder, "template.db"));
+    const char *whole = path_in(&folder, "whole.db");
+    struct buffer sql = bytes_of("tests/data/record-version-1.sql");
+    run_sql(template, buffer_text(&sql));
+    copy_file(template, whole);
+    record_close(open_record(whole));
+    struct buffer tallies = dump_table(whole, "tally");
+    cr_assert_gt(tallies.length, 0);
+    fail_all(&folder, template, &tallies);
+    buffer_free(&tallies), buffer_free(&sql);
+    folder_remove(&folder);
 }
 
 Test(record, after_a_failed_write_the_record_takes_no_more)
