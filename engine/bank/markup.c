@@ -13,11 +13,16 @@ struct attribute {
     struct attribute *next;
 };
 
+struct piece {
+    const char *text;
+    struct piece *next;
+};
+
 struct markup {
     struct arena *arena;
     const char *name;               /* NULL: a comment or an instruction, whole in its flow */
     struct attribute *attributes, **last_attribute;
-    const char *flow;               /* its own words with what is inline, escaped; "" */
+    struct piece *flow, **last_piece;       /* its own words with what is inline, escaped, none of them empty */
     struct markup *children, **last_child;
     struct markup *next;
 };
@@ -27,7 +32,8 @@ struct markup {
 static struct markup *markup_make(struct arena *arena, const char *name)
 {
     struct markup *element = arena_get(arena, sizeof *element);
-    *element = (struct markup){.arena = arena, .name = arena_copy_text(arena, name), .flow = ""};
+    *element = (struct markup){.arena = arena, .name = arena_copy_text(arena, name)};
+    element->last_piece = &element->flow;
     element->last_attribute = &element->attributes;
     element->last_child = &element->children;
     return element;
@@ -37,6 +43,17 @@ struct markup *markup_new(struct arena *arena, const char *name)
 {
     assert(name);
     return markup_make(arena, name);
+}
+
+/* Bit by bit, for a paragraph may have thousands of them. */
+static void add_flow(struct markup *element, const char *text)
+{
+    if (!*text)
+        return;
+    struct piece *piece = arena_get(element->arena, sizeof *piece);
+    *piece = (struct piece){arena_copy_text(element->arena, text), NULL};
+    *element->last_piece = piece;
+    element->last_piece = &piece->next;
 }
 
 static struct markup *append(struct markup *parent, struct markup *child)
@@ -53,13 +70,13 @@ struct markup *markup_child(struct markup *parent, const char *name)
 
 void markup_comment(struct markup *parent, const char *text)
 {
-    append(parent, markup_make(parent->arena, NULL))->flow = arena_print(parent->arena, "<!--%s-->", text);
+    add_flow(append(parent, markup_make(parent->arena, NULL)), arena_print(parent->arena, "<!--%s-->", text));
 }
 
 void markup_instruction(struct markup *parent, const char *target, const char *text)
 {
-    append(parent, markup_make(parent->arena, NULL))->flow =
-        arena_print(parent->arena, "<?%s%s%s?>", target, *text ? " " : "", text);
+    add_flow(append(parent, markup_make(parent->arena, NULL)),
+             arena_print(parent->arena, "<?%s%s%s?>", target, *text ? " " : "", text));
 }
 
 static void add_escaped(struct buffer *out, const char *text, bool in_attribute)
@@ -93,11 +110,6 @@ void markup_attribute(struct markup *element, const char *name, const char *valu
 void markup_whole(struct markup *element, const char *name, long value)
 {
     markup_attribute(element, name, arena_print(element->arena, "%ld", value));
-}
-
-static void add_flow(struct markup *element, const char *text)
-{
-    element->flow = arena_print(element->arena, "%s%s", element->flow, text);
 }
 
 void markup_text(struct markup *element, const char *text)
@@ -160,10 +172,13 @@ static size_t column(const struct buffer *out)
 }
 
 /* Words are put on the line while they fit, then on new lines. */
-static void fill(struct buffer *out, const char *flow, int depth, bool may_break)
+static void fill(struct buffer *out, const struct markup *element, int depth, bool may_break)
 {
+    struct buffer whole = BUFFER_EMPTY;
     bool first = true;
-    while (*flow) {
+    for (const struct piece *piece = element->flow; piece; piece = piece->next)
+        buffer_add(&whole, piece->text);
+    for (const char *flow = buffer_text(&whole); *flow;) {
         size_t blanks = strspn(flow, " "), length = strcspn(flow + blanks, " ");
         if (blanks && !first && length && may_break &&
             column(out) + 1 + text_width_bytes(flow + blanks, length) > MARKUP_WIDTH) {
@@ -177,6 +192,7 @@ static void fill(struct buffer *out, const char *flow, int depth, bool may_break
         first = false;
         flow += blanks + length;
     }
+    buffer_free(&whole);
 }
 
 static void start_tag(struct buffer *out, const struct markup *element, int depth, bool may_break)
@@ -192,7 +208,7 @@ static void start_tag(struct buffer *out, const struct markup *element, int dept
         }
         buffer_print(out, "%s=\"%s\"", at->name, at->value);
     }
-    buffer_add(out, *element->flow || element->children ? ">" : "/>");
+    buffer_add(out, element->flow || element->children ? ">" : "/>");
 }
 
 /* May its children stand on its own line, when it is short? */
@@ -214,13 +230,13 @@ static bool may_be_one_line(const struct markup *element)
 static void one_line(struct buffer *out, const struct markup *element)
 {
     start_tag(out, element, 0, false);
-    fill(out, element->flow, 0, false);
+    fill(out, element, 0, false);
     for (const struct markup *child = element->children; child; child = child->next) {
         if (is(child, "key"))
             buffer_add_character(out, ' ');
         one_line(out, child);
     }
-    if (*element->flow || element->children)
+    if (element->flow || element->children)
         buffer_print(out, "</%s>", element->name);
 }
 
@@ -262,20 +278,20 @@ void markup_render(const struct markup *element, int depth, struct buffer *out)
 {
     if (!element->name) {
         indent(out, depth);
-        buffer_print(out, "%s\n", element->flow);
+        buffer_print(out, "%s\n", element->flow->text);
         return;
     }
     if (add_one_line(out, element, depth))
         return;
     indent(out, depth);
     start_tag(out, element, depth, true);
-    fill(out, element->flow, depth + 1, true);
+    fill(out, element, depth + 1, true);
     if (element->children) {
         buffer_add_character(out, '\n');
         render_children(element, depth + 1, out);
         indent(out, depth);
     }
-    if (*element->flow || element->children)
+    if (element->flow || element->children)
         buffer_print(out, "</%s>", element->name);
     buffer_add_character(out, '\n');
 }

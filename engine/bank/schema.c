@@ -1,6 +1,5 @@
 #include "bank/schema.h"
 
-#include <assert.h>
 #include <libxml/parser.h>
 #include <libxml/xmlschemas.h>
 #include <stdlib.h>
@@ -47,7 +46,9 @@ static xmlSchemaPtr compile(void)
         memory_ran_out(NULL);
     xmlSchemaPtr schema = xmlSchemaParse(parser);
     xmlSchemaFreeParserCtxt(parser);
-    assert(schema && "the schema inside the program is a schema");
+    /* The text is the program's own and every test reads it: what can be lacking is memory. */
+    if (!schema)
+        memory_ran_out(NULL);
     return schema;
 }
 

@@ -142,6 +142,14 @@ static void give_inline(struct markup *element, const xmlNode *node)
 
 static void give_element(struct markup *element, const xmlNode *node);
 
+/* A comment inside an inline element goes before it. */
+static void give_inner_comments(struct markup *element, const xmlNode *node)
+{
+    for (const xmlNode *child = node->children; child; child = child->next)
+        if (child->type == XML_COMMENT_NODE)
+            markup_inline_comment(element, plain(child->content));
+}
+
 /* Comments among words stay among them; those of a point, whose words come before all else, become lines of their own. */
 static void give_child(struct markup *element, const xmlNode *parent, const xmlNode *child, bool words)
 {
@@ -154,7 +162,7 @@ static void give_child(struct markup *element, const xmlNode *parent, const xmlN
     else if (words && is_text(child))
         markup_text(element, plain(child->content));
     else if (words && is_inline(child))
-        give_inline(element, child);
+        give_inner_comments(element, child), give_inline(element, child);
     else if (child->type == XML_ELEMENT_NODE)
         give_element(markup_child(element, plain(child->name)), child);
 }
@@ -189,25 +197,31 @@ static void lay_out(const xmlDoc *document, struct buffer *out)
 
 /* ---- Held against what was there ------------------------------------------------------------------- */
 
+struct meaning {
+    const struct reading *reading;
+    struct buffer *text;
+};
+
 static void add_question(void *context, const struct question *question, const struct element_bytes *at)
 {
-    struct reading *reading = context;
+    struct meaning *meaning = context;
     (void)at;
-    question_write(reading->read_course, question, reading->progress_context);
+    question_write(meaning->reading->read_course, question, meaning->text);
 }
 
 /* The bank as the reader understands it: the course's text is not compared, its checks and every name in use are. */
-static bool meaning_of(const struct source *source, const char *path, struct buffer *meaning, struct messages *messages)
+static bool meaning_of(const struct source *source, const char *path, struct buffer *text, struct messages *messages)
 {
     char *folder = path_folder_of(path);
+    struct meaning meaning = {.text = text};
     struct reading reading = {
         .source = source, .root = READ_BANK, .sense = sense_new(path, folder), .check_questions = true,
         .course_arena = arena_new(), .question_arena = arena_new(), .messages = messages, .on_question = add_question,
-        .progress_context = meaning,
+        .context = &meaning,
     };
-    reading.context = &reading;
+    meaning.reading = &reading;
     bool sound = reader_read(&reading);
-    buffer_print(meaning, "%s %s", reading.id, reading.language);
+    buffer_print(text, "%s %s", reading.id, reading.language);
     sense_free(reading.sense);
     arena_free(reading.course_arena);
     arena_free(reading.question_arena);

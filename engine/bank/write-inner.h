@@ -14,6 +14,7 @@ struct writing {
 
 void write_rich(struct markup *element, const struct rich *text);
 void write_scheme(struct markup *around, const struct writing *writing, const struct part *part);
+const char *write_decimal(struct arena *arena, double value);      /* the shortest that reads back as the same */
 const char *write_list(struct arena *arena, const char *const *items, size_t count);   /* with spaces; NULL for none */
 
 #endif

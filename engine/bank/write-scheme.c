@@ -1,6 +1,8 @@
 /* Schemes as XML. Ids that the reader gives by itself are not written: "a.2" is the second point of part a, whatever ids the
  * others have, so leaving one out renames none. */
+#include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "bank/write-inner.h"
@@ -38,34 +40,32 @@ static void write_keys(struct markup *element, const struct node *point, struct 
     }
 }
 
-/* The shortest decimal that reads back as the same number. */
-static const char *shortest(struct arena *arena, double value)
+/* As a person writes it, "10" and not "1e+01": fewest places that give value * factor back when they are read and divided by factor. */
+static const char *decimal(struct arena *arena, double value, double factor)
 {
-    char text[32];
-    for (int digits = 1; digits <= 17; digits++) {
-        double back;
-        snprintf(text, sizeof text, "%.*g", digits, value);
-        if (sscanf(text, "%lf", &back) == 1 && back >= value && back <= value)
+    char text[64];
+    bool plain = value == 0 || (fabs(value) >= 1e-6 && fabs(value) < 1e15);
+    for (int digits = plain ? 0 : 1; digits <= 22; digits++) {
+        snprintf(text, sizeof text, plain ? "%.*f" : "%.*g", digits, value * factor);
+        double back = strtod(text, NULL) / factor;
+        if (back >= value && back <= value)
             break;
     }
     return arena_copy_text(arena, text);
 }
 
+const char *write_decimal(struct arena *arena, double value)
+{
+    return decimal(arena, value, 1);
+}
+
+/* 2 % is kept as 2 / 100. */
 static const char *tolerance(struct arena *arena, const struct number_key *key)
 {
     if (!(key->tolerance > 0))
         return NULL;
-    if (!key->tolerance_relative)
-        return shortest(arena, key->tolerance);
-    /* 2 % is kept as 2 / 100: the percentage is the one with fewest digits that gives it back. */
-    for (int digits = 1; digits <= 17; digits++) {
-        char text[32];
-        double percent;
-        snprintf(text, sizeof text, "%.*g", digits, key->tolerance * 100);
-        if (sscanf(text, "%lf", &percent) == 1 && percent / 100 >= key->tolerance && percent / 100 <= key->tolerance)
-            return arena_print(arena, "%s%%", text);
-    }
-    return arena_print(arena, "%.17g%%", key->tolerance * 100);
+    return key->tolerance_relative ? arena_print(arena, "%s%%", decimal(arena, key->tolerance, 100))
+                                   : write_decimal(arena, key->tolerance);
 }
 
 static void write_number(struct markup *point, const struct number_key *key, struct arena *arena)
@@ -82,8 +82,8 @@ static void write_number(struct markup *point, const struct number_key *key, str
     if (key->places >= 0)
         markup_whole(element, "places", key->places);
     if (key->has_interval) {
-        markup_attribute(element, "from", shortest(arena, key->from));
-        markup_attribute(element, "to", shortest(arena, key->to));
+        markup_attribute(element, "from", write_decimal(arena, key->from));
+        markup_attribute(element, "to", write_decimal(arena, key->to));
         markup_attribute(element, "to-excluded", key->to_excluded ? "yes" : NULL);
     }
 }

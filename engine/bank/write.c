@@ -134,7 +134,7 @@ static void write_head(struct markup *element, const struct writing *writing)
     markup_attribute(element, "also", also);
     markup_attribute(element, "demand", question->demand == DEMAND_STANDARD ? NULL : demands[question->demand]);
     if (fabs(question->minutes - question->marks * course->minutes_per_mark) > 1e-9)
-        markup_attribute(element, "minutes", arena_print(writing->arena, "%g", question->minutes));
+        markup_attribute(element, "minutes", write_decimal(writing->arena, question->minutes));
     markup_attribute(element, "enemies", write_list(writing->arena, question->enemies, question->enemy_count));
 }
 

@@ -217,14 +217,17 @@ static bool is_past(const struct setting *setting, const char *value)
     return value && strcmp(setting->name, SETTING_EXAM_DATE) == 0 && day_parse(value, &day) && day < day_of(moment_now());
 }
 
-/* Whose it is and under which name, from a look at the record, so that what is refused writes nothing. NULL with a message. */
+/* Whose it is and under which name, from a look at the record, so that what is refused writes nothing. NULL with a message;
+ * *status says whether the record or what was typed is at fault. */
 static const char *find_item(const struct arguments *arguments, const struct setting *setting, const char *value,
-                             struct arena *arena, struct settings_banks *banks, struct messages *messages)
+                             struct arena *arena, struct settings_banks *banks, enum exit_status *status,
+                             struct messages *messages)
 {
     *banks = (struct settings_banks){0};
     if (setting->scope != OF_BANK && !(setting->scope == OF_EITHER && argument_given(arguments, "--bank")))
         return setting->name;
     struct record *record = open_record_for(arguments, RECORD_READ, messages);
+    *status = messages->errors ? EXIT_SYSTEM : EXIT_BAD_USE;
     bool found = !messages->errors && settings_find_banks(arguments, record, arena, banks, messages);
     const char *item = found ? setting->name : NULL;
     if (found && value && text_starts_with(setting->name, SETTING_TAUGHT))
@@ -239,7 +242,8 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
     struct arena *arena = arena_new();
     struct event event = event_blank(EVENT_SETTING);
     struct settings_banks banks;
-    event.item = find_item(arguments, setting, value, arena, &banks, &messages);
+    enum exit_status refused = EXIT_BAD_USE;
+    event.item = find_item(arguments, setting, value, arena, &banks, &refused, &messages);
     struct record *record = event.item ? open_record_for(arguments, RECORD_WRITE, &messages) : NULL;
     event.text = value;
     event.bank = banks.id;
@@ -253,7 +257,7 @@ static enum exit_status keep(const struct arguments *arguments, const struct set
         show_and_end(page, EXIT_DONE);
     }
     arena_free(arena);
-    return say_and_end(&messages, done ? EXIT_DONE : event.item ? EXIT_SYSTEM : EXIT_BAD_USE);
+    return say_and_end(&messages, done ? EXIT_DONE : event.item ? EXIT_SYSTEM : refused);
 }
 
 static enum exit_status change(const struct arguments *arguments)

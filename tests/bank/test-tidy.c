@@ -89,6 +89,10 @@ Test(bank, tidy_keeps_comments_among_words, .fini = tear_down)
               "<part marks='1' command='state' objective='AO1'><ask><p>State.</p></ask><scheme><point>x</point></scheme></part>"
               "</question>"));
     EXPECT("<stem><p>One<!-- here --> two <em>three</em>.</p></stem>");
+    tidy_text(BANK(COURSE "<question topic='waves' id='q'><stem><p>One <em>th<!-- there -->ree</em>.</p></stem>"
+              "<part marks='1' command='state' objective='AO1'><ask><p>State.</p></ask><scheme><point>x</point></scheme></part>"
+              "</question>"));
+    EXPECT("<stem><p>One <!-- there --><em>three</em>.</p></stem>");
 }
 
 Test(bank, tidy_reads_character_data_and_keeps_foreign_names, .fini = tear_down)

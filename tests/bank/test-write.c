@@ -1,6 +1,7 @@
 /* Questions written and read again are the same questions. The layout is the program's own. */
 #include <criterion/criterion.h>
 #include <string.h>
+#include <sys/resource.h>
 
 #include "bank/bank.h"
 #include "bank/write.h"
@@ -52,6 +53,29 @@ Test(bank, write_gives_back_the_shipped_banks, .timeout = 120)
     try_bank("banks/coastal-science.xml");
     try_bank("banks/settlement-study.xml");
     try_bank("banks/small-business.xml");
+}
+
+static void expect_minutes(double minutes, const char *attribute)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    struct bank *bank = bank_open("tests/data/cycle.xml", false, &messages);
+    struct arena *memory = arena_new();
+    struct question question = *bank_question(bank, 0, memory, &messages);
+    struct buffer text = BUFFER_EMPTY;
+    question.minutes = minutes;
+    question_write(bank_course(bank), &question, &text);
+    cr_expect(strstr(buffer_text(&text), attribute), "%s", buffer_text(&text));
+    buffer_free(&text);
+    arena_free(memory);
+    bank_close(bank);
+}
+
+Test(bank, write_gives_numbers_as_a_person_writes_them)
+{
+    expect_minutes(10, "minutes=\"10\"");
+    expect_minutes(7.5, "minutes=\"7.5\"");
+    expect_minutes(0.1, "minutes=\"0.1\"");
+    expect_minutes(7.12345678, "minutes=\"7.12345678\"");     /* more digits than %g has */
 }
 
 /* ---- Layout --------------------------------------------------------------------------------------- */
@@ -116,6 +140,21 @@ Test(bank, markup_fills_long_text_and_breaks_no_tag, .init = set_up, .fini = tea
     }
     cr_expect_gt(lines, 5);
     cr_expect(strstr(buffer_text(&out), "<value\n") == NULL);
+}
+
+/* A paragraph of many bits takes no more room than they do. */
+Test(bank, markup_takes_many_bits, .init = set_up, .fini = tear_down)
+{
+    enum { BITS = 20000 };
+    struct markup *paragraph = markup_new(arena, "p");
+    for (int i = 0; i < BITS; i++) {
+        markup_inline(paragraph, "em", "a");
+        markup_text(paragraph, " ");
+    }
+    cr_expect_gt(strlen(render(paragraph, 0)), BITS * strlen("<em>a</em> ") - 1);
+    struct rusage usage;
+    cr_assert_eq(getrusage(RUSAGE_SELF, &usage), 0);
+    cr_expect_lt(usage.ru_maxrss, 512L * 1024, "%ld KiB", usage.ru_maxrss);
 }
 
 Test(bank, markup_puts_a_blank_line_before_a_question_and_its_comment, .init = set_up, .fini = tear_down)
