@@ -204,8 +204,7 @@ static void add_point(struct interview *interview, const char *text)
 static bool write_new_bank(struct interview *interview, const char *xml, struct messages *messages)
 {
     struct buffer out = BUFFER_EMPTY;
-    buffer_print(&out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<bank xmlns=\"urn:ownmark:bank:1\" id=\"%s\">\n%s\n%s</bank>\n",
-                 interview->new_id, buffer_text(&interview->course_text), xml);
+    bank_new_text(&out, interview->new_id, buffer_text(&interview->course_text), &xml, 1);
     bool written = bank_create(interview->path, buffer_text(&out), out.length, messages);
     buffer_free(&out);
     return written;

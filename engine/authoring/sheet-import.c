@@ -9,7 +9,7 @@
 
 struct import {
     struct table *table;
-    struct bank *bank;
+    struct bank *bank;          /* NULL: it does not exist yet */
     bool replace;
     struct buffer course;       /* the bank's, as text */
     struct bank_change *changes;
@@ -83,7 +83,7 @@ static bool is_repeated(const struct rows *rows)
 
 static void keep(struct import *import, const struct rows *rows, const char *xml)
 {
-    bool known = bank_find(import->bank, rows->id) >= 0;
+    bool known = import->bank && bank_find(import->bank, rows->id) >= 0;
     if (known && !import->replace) {
         table_fault(rows->table, rows->first, SHEET_QUESTION, "the bank has a question '%s' already; give this one another id, or "
                     "say --replace to put it in the other's place", rows->id);
@@ -121,22 +121,55 @@ static void take_table(struct import *import)
         take_question(import, &rows);
 }
 
+/* Into the bank that is there or, with the id of a new one, into that. */
+static bool write_all(const struct import *import, const char *bank_path, const char *id, struct messages *messages)
+{
+    struct buffer text = BUFFER_EMPTY;
+    if (import->bank)
+        return bank_change(bank_path, import->changes, import->count, messages);
+    const char **questions = memory_get_zeroed(import->count + 1, sizeof *questions);
+    for (size_t i = 0; i < import->count; i++)
+        questions[i] = import->changes[i].xml;
+    bank_new_text(&text, id, buffer_text(&import->course), questions, import->count);
+    bool written = bank_create(bank_path, buffer_text(&text), text.length, messages);
+    buffer_free(&text);
+    free(questions);
+    return written;
+}
+
+static bool run_import(struct import *import, const char *table_path, const char *bank_path, const char *id, bool dry,
+                       struct messages *messages)
+{
+    struct table table = {.arena = arena_new(), .messages = messages};
+    size_t before = messages->errors;
+    import->table = &table;
+    *import->result = (struct sheet_result){0, 0};
+    if (table_read(&table, table_path))
+        take_table(import);
+    bool imported = messages->errors == before && (dry || write_all(import, bank_path, id, messages));
+    free(import->changes);
+    arena_free(table.arena);
+    return imported;
+}
+
 bool sheet_import(const char *table_path, const char *bank_path, bool replace, bool dry, struct sheet_result *result,
                   struct messages *messages)
 {
-    struct table table = {.arena = arena_new(), .messages = messages};
-    struct import import = {.table = &table, .replace = replace, .result = result};
-    size_t before = messages->errors;
-    *result = (struct sheet_result){0, 0};
-    import.bank = bank_open(bank_path, true, messages);
-    if (import.bank && table_read(&table, table_path)) {
+    struct import import = {.bank = bank_open(bank_path, true, messages), .replace = replace, .result = result};
+    if (import.bank)
         bank_course_text(import.bank, &import.course);
-        take_table(&import);
-    }
-    bool imported = messages->errors == before && (dry || bank_change(bank_path, import.changes, import.count, messages));
+    bool imported = import.bank && run_import(&import, table_path, bank_path, NULL, dry, messages);
     bank_close(import.bank);
     buffer_free(&import.course);
-    free(import.changes);
-    arena_free(table.arena);
+    return imported;
+}
+
+bool sheet_import_new(const char *table_path, const char *bank_path, const char *id, const char *course, bool dry,
+                      struct sheet_result *result, struct messages *messages)
+{
+    struct import import = {.result = result};
+    buffer_add(&import.course, course);
+    bool imported = run_import(&import, table_path, bank_path, id, dry, messages);
+    buffer_free(&import.course);
     return imported;
 }

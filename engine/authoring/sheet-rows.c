@@ -17,7 +17,9 @@ static const char *cell_or_null(const struct table *table, size_t row, enum shee
 
 static void give(struct markup *element, const struct table *table, size_t row, enum sheet_column column)
 {
-    markup_attribute(element, sheet_headings[column].attribute, cell_or_null(table, row, column));
+    const char *value = cell_or_null(table, row, column);
+    bool usual = value && ((column == SHEET_DEMAND && text_equal(value, "standard")) || (column == SHEET_KIND && text_equal(value, "plain")));
+    markup_attribute(element, sheet_headings[column].attribute, usual ? NULL : value);
 }
 
 /* What is said once for several rows may be said again, but not otherwise. */

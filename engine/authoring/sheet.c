@@ -1,4 +1,5 @@
 #include "authoring/sheet-inner.h"
+#include "base/text.h"
 
 const struct sheet_heading sheet_headings[SHEET_COLUMNS] = {
     [SHEET_QUESTION] = {"question", SHEET_OF_QUESTION, true, "id"},
@@ -89,7 +90,43 @@ void sheet_add_headings(struct buffer *out)
     sheet_add_row(out, cells);
 }
 
-void sheet_template(struct buffer *out)
+static const char *first_topic(const struct course *course)
+{
+    for (size_t i = 0; i < course->topic_count; i++)
+        if (course->topics[i].is_leaf)
+            return course->topics[i].id;
+    return "";
+}
+
+/* An objective of this kind, else the first. */
+static const char *objective_of(const struct course *course, const char *word)
+{
+    for (size_t i = 0; i < course->word_count; i++)
+        if (text_equal_ignoring_case(course->words[i].word, word))
+            return course->objectives[course->words[i].objective].id;
+    return course->objectives[0].id;
+}
+
+static bool has_skill(const struct course *course, const char *id)
+{
+    for (size_t i = 0; i < course->skill_count; i++)
+        if (text_equal(course->skills[i].id, id))
+            return true;
+    return false;
+}
+
+/* What another course calls differently. */
+static void fit_row(const char *cells[SHEET_COLUMNS], const struct course *course)
+{
+    if (cells[SHEET_TOPIC])
+        cells[SHEET_TOPIC] = first_topic(course);
+    if (cells[SHEET_OBJECTIVE])
+        cells[SHEET_OBJECTIVE] = objective_of(course, cells[SHEET_COMMAND]);
+    if (cells[SHEET_SKILLS] && !has_skill(course, cells[SHEET_SKILLS]))
+        cells[SHEET_SKILLS] = NULL;
+}
+
+void sheet_template(struct buffer *out, const struct course *course)
 {
     const char *cells[SHEET_COLUMNS] = {NULL};
     sheet_add_headings(out);
@@ -98,6 +135,8 @@ void sheet_template(struct buffer *out)
             cells[samples[i].column] = samples[i].text;
             continue;
         }
+        if (course)
+            fit_row(cells, course);
         sheet_add_row(out, cells);
         for (size_t column = 0; column < SHEET_COLUMNS; column++)
             cells[column] = NULL;

@@ -31,8 +31,9 @@ struct sheet_heading {
 
 extern const struct sheet_heading sheet_headings[SHEET_COLUMNS];
 
-/* A table with its headings and a question or two that can be imported into the shipped banks. Appended. */
-void sheet_template(struct buffer *out);
+/* A table with its headings and two questions that can be imported into a bank of this course; NULL: into the shipped bank of
+ * Coastal Science. Appended. */
+void sheet_template(struct buffer *out, const struct course *course);
 
 /* Questions of the bank as such a table, all when count is 0. What a table cannot hold (tables of data, figures, sources,
  * routes inside groups, strands) is left out by the question: each such question gets a warning that says why. False with an
@@ -48,5 +49,9 @@ struct sheet_result {
  * an id that the bank has take their place; else they are refused. dry: nothing is written. */
 bool sheet_import(const char *table_path, const char *bank_path, bool replace, bool dry, struct sheet_result *result,
                   struct messages *messages);
+
+/* The same into a bank that does not exist yet: its id, and its course as XML. */
+bool sheet_import_new(const char *table_path, const char *bank_path, const char *id, const char *course, bool dry,
+                      struct sheet_result *result, struct messages *messages);
 
 #endif

@@ -157,6 +157,14 @@ bool bank_put(const char *path, const char *bytes, size_t length, struct message
     return bank_check_bytes(path, bytes, length, messages).sound && write_over(path, bytes, length, messages);
 }
 
+void bank_new_text(struct buffer *out, const char *id, const char *course, const char *const *questions, size_t count)
+{
+    buffer_print(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<bank xmlns=\"urn:ownmark:bank:1\" id=\"%s\">\n%s", id, course);
+    for (size_t i = 0; i < count; i++)
+        buffer_print(out, "\n%s", questions[i]);
+    buffer_add(out, "</bank>\n");
+}
+
 bool bank_create(const char *path, const char *bytes, size_t length, struct messages *messages)
 {
     return bank_check_bytes(path, bytes, length, messages).sound &&

@@ -4,6 +4,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include "base/buffer.h"
 #include "base/message.h"
 
 struct bank_change {
@@ -15,6 +16,9 @@ struct bank_change {
  * only then puts it in the file's place, whole, with the file's mode and line ends. False with messages: the file is
  * untouched. A fault in the result is told with its place in what would have been written. */
 bool bank_change(const char *path, const struct bank_change *changes, size_t count, struct messages *messages);
+
+/* The text of a new bank: its course as XML, then questions as question_write gives them, a line between two. Appended. */
+void bank_new_text(struct buffer *out, const char *id, const char *course, const char *const *questions, size_t count);
 
 /* A new bank, checked before it is written; refused where a file of this name exists. */
 bool bank_create(const char *path, const char *bytes, size_t length, struct messages *messages);

@@ -6,9 +6,9 @@
 #include "authoring/course-interview.h"
 #include "authoring/interview.h"
 #include "base/files.h"
-#include "base/hash.h"
 #include "base/memory.h"
 #include "commands/dialogue.h"
+#include "commands/kept.h"
 #include "commands/shared.h"
 #include "commands/table.h"
 
@@ -80,32 +80,6 @@ static void course_leave(void *machine)
 static const struct dialogue course_dialogue = {.screen = course_screen, .ask = course_ask, .enter = course_enter,
                                                 .keep_draft = course_keep_draft, .leave = course_leave};
 
-/* ---- Where drafts are ------------------------------------------------------------------------------ */
-
-/* One draft a bank, and one for each question of it that is changed, named by where the bank is. */
-static char *draft_path(const char *bank, const char *question, const char *ending, struct messages *messages)
-{
-    char *real = realpath(bank, NULL), *folder = NULL, *name;
-    struct buffer text = BUFFER_EMPTY;
-    char hash[33];
-    if (!real) {
-        char *around = path_folder_of(bank), *known = realpath(around, NULL);
-        const char *slash = strrchr(bank, '/');
-        if (known)
-            folder = path_join(known, slash ? slash + 1 : bank);
-        free(around), free(known);
-    }
-    struct buffer key = BUFFER_EMPTY;
-    buffer_print(&key, "%s%s%s", real ? real : folder ? folder : bank, question ? "\n" : "", question ? question : "");
-    hash_content(buffer_text(&key), key.length, hash);
-    buffer_free(&key);
-    buffer_print(&text, "drafts/%.16s%s", hash, ending);
-    name = path_in_data(buffer_text(&text), messages);
-    buffer_free(&text);
-    free(real), free(folder);
-    return name;
-}
-
 /* ---- A new bank ------------------------------------------------------------------------------------- */
 
 /* The course of a bank that is not there yet, with the bank's id on the first line: described before and kept, or now. */
@@ -141,16 +115,13 @@ static enum exit_status write_new(struct interview_plan *plan, bool anew, struct
 {
     enum exit_status status = EXIT_SYSTEM;
     struct buffer course = BUFFER_EMPTY;
-    char *kept = draft_path(plan->path, NULL, ".course", messages);
+    char *kept = kept_course_path(plan->path, messages);
     if (kept && new_course(kept, anew, &course, &status, messages)) {
-        char *id = memory_copy_text(buffer_text(&course));
-        id[strcspn(id, "\n")] = '\0';
-        plan->id = id;
-        plan->course_text = buffer_text(&course) + strlen(id) + (course.length > strlen(id));
+        plan->course_text = kept_course_split(&course);
+        plan->id = buffer_text(&course);
         status = run_interview(plan, messages);
         if (access(plan->path, F_OK) == 0)
             unlink(kept);
-        free(id);
     }
     buffer_free(&course);
     free(kept);
@@ -161,7 +132,7 @@ static enum exit_status run(const struct arguments *arguments)
 {
     struct messages messages = MESSAGES_EMPTY;
     const char *question = argument_value(arguments, "--question");
-    char *draft = draft_path(arguments->words[0], question, ".csv", &messages);
+    char *draft = kept_path(arguments->words[0], question, ".csv", &messages);
     struct interview_plan plan = {.path = arguments->words[0], .draft = draft, .question = question};
     enum exit_status status = !draft ? EXIT_SYSTEM
                               : access(plan.path, F_OK) == 0 || plan.question ? run_interview(&plan, &messages)

@@ -121,7 +121,7 @@ Test(authoring, the_template_can_be_imported, .init = set_up, .fini = tear_down)
 {
     struct buffer table = BUFFER_EMPTY;
     struct arena *arena = arena_new();
-    sheet_template(&table);
+    sheet_template(&table, NULL);
     char *text = arena_copy_text(arena, buffer_text(&table));
     for (char *at; (at = strstr(text, "waves.motion")) != NULL;)
         memmove(at + 5, at + 12, strlen(at + 12) + 1);
