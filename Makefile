@@ -141,6 +141,6 @@ $(BUILD)/tools/%: tools/%.c
 test test-bank: export MAKE_BANK := $(BUILD)/tools/make-bank
 test test-bank: $(BUILD)/tools/make-bank
 
-# So do those of the paper room.
-test-paper: export MAKE_BANK := $(BUILD)/tools/make-bank
-test-paper: $(BUILD)/tools/make-bank
+# So do those of papers.
+test-paper test-commands: export MAKE_BANK := $(BUILD)/tools/make-bank
+test-paper test-commands: $(BUILD)/tools/make-bank

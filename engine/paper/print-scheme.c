@@ -277,11 +277,12 @@ static void print_node(struct rows *rows, const struct node *node, int depth)
 static void print_rules(struct rows *rows)
 {
     const struct scheme *scheme = &rows->part->scheme;
-    bool number = scheme_answer_point(&scheme->root) != NULL;
+    const struct node *answer = scheme_answer_point(&scheme->root);
+    bool asks_unit = answer && *answer->number->unit && !answer->number->unit_printed;
     if (scheme->working_required) {
         open_group(rows, 0);
         print_tags(rows->printing, "an answer without working earns nothing</td></tr>\n");
-    } else if (number && scheme->unit_penalty) {
+    } else if (asks_unit && scheme->unit_penalty) {
         open_group(rows, 0);
         print_tags(rows->printing, "a missing or wrong unit loses the final mark, once a question</td></tr>\n");
     }
