@@ -14,7 +14,8 @@
 #include "base/text.h"
 
 /* The file is a header, the questions, their parts, then the ids (each question's own, then its
- * enemies', then those of its ideas, each with its NUL) and the course's text. Fixed records of this machine's own layout: a file of another layout has another `layout` and is passed over. */
+ * enemies', then those of its ideas, each with its NUL) and the course's text. Fixed records of this machine's own layout:
+ * a file of another layout has another `layout` and is passed over. */
 struct header {
     char magic[8];
     uint32_t layout, reserved;

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bank/course.h"
 #include "base/text.h"
 #include "commands/dialogue.h"
 #include "commands/shared.h"
@@ -232,10 +233,11 @@ static bool read_ratings(struct view *view, struct record *record, struct arena 
     view->ratings = arena_get_array(arena, view->course->topic_count, sizeof *view->ratings);
     if (record && !record_latest_events(record, bank_id(view->bank), EVENT_TOPIC_RATED, arena, &events, &count, messages))
         return false;
-    for (size_t i = 0; i < count; i++)
-        for (size_t topic = 0; topic < view->course->topic_count; topic++)
-            if (text_equal(view->course->topics[topic].id, events[i].item))
-                view->ratings[topic] = (enum topic_rating)events[i].number;
+    for (size_t i = 0; i < count; i++) {
+        int topic = course_topic(view->course, events[i].item);
+        if (topic >= 0)
+            view->ratings[topic] = (enum topic_rating)events[i].number;
+    }
     return true;
 }
 

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "bank/course.h"
 #include "base/dates.h"
 #include "base/json.h"
 #include "base/text.h"
@@ -38,10 +39,8 @@ static const char *const state_words[] = {
 static const char *topic_name(const struct view *view, const char *id)
 {
     const struct course *course = bank_course(view->bank);
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (text_equal(course->topics[i].id, id))
-            return course->topics[i].name;
-    return id;
+    int topic = course_topic(course, id);
+    return topic < 0 ? id : course->topics[topic].name;
 }
 
 static const char *heading_of(const struct view *view, const struct missed_point *point)
@@ -101,11 +100,8 @@ static int compare_groups(const void *a, const void *b)
 /* The key point close to this one that was left out when its topic was explained the last time; NULL. *when: the day. */
 static const char *left_out(const struct view *view, const struct missed_point *point, const char *words, day_number *when)
 {
-    const struct course *course = bank_course(view->bank);
-    const struct explained *latest = NULL;
-    for (size_t i = 0; i < course->topic_count && !latest; i++)
-        if (text_equal(course->topics[i].id, point->topic))
-            latest = explanations_latest(&view->explained, (int)i, true);
+    int topic = course_topic(bank_course(view->bank), point->topic);
+    const struct explained *latest = topic < 0 ? NULL : explanations_latest(&view->explained, topic, true);
     if (!latest || point->state == MISSED_SECURE)
         return NULL;
     *when = latest->day;

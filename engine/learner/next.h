@@ -5,7 +5,8 @@
  * wins most, and a sitting of one-mark questions is no practice for a paper. A topic that has rested counts for more, and the
  * longer until the exam the longer it should rest. From further off than LEARNER_NEXT_FORESEEN days gains are reckoned as if
  * the exam were so far away: every topic will be met again before, and over half a year a single visit seems to be worth
- * nothing, or less than nothing for a weak topic, which would then be left weak. Within a topic comes the question not met yet, else the one left longest.
+ * nothing, or less than nothing for a weak topic, which would then be left weak. Within a topic comes the question not met
+ * yet, else the one left longest.
  * Pure: the caller says which questions are open. */
 #ifndef OWNMARK_LEARNER_NEXT_H
 #define OWNMARK_LEARNER_NEXT_H

@@ -2,30 +2,6 @@
 
 #include <string.h>
 
-int course_topic(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (strcmp(course->topics[i].id, id) == 0)
-            return (int)i;
-    return -1;
-}
-
-int course_objective(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->objective_count; i++)
-        if (strcmp(course->objectives[i].id, id) == 0)
-            return (int)i;
-    return -1;
-}
-
-int course_skill(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->skill_count; i++)
-        if (strcmp(course->skills[i].id, id) == 0)
-            return (int)i;
-    return -1;
-}
-
 static bool differ(const struct bank *bank, const char *what, const char *id, struct messages *messages)
 {
     messages_add(messages, SEVERITY_ERROR, (struct place){bank_path(bank), 0, 0}, NULL,

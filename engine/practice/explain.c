@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "bank/course.h"
 #include "base/text.h"
 #include "practice/keywords.h"
 
@@ -60,11 +61,8 @@ static bool take_event(struct record *record, const struct course *course, const
 {
     const char *text = event->content ? record_content(record, event->content, arena) : NULL;
     size_t count = 0;
-    *explained = (struct explained){.topic = -1, .at = event->at, .day = event->day, .ticks = event->detail,
+    *explained = (struct explained){.topic = course_topic(course, event->item), .at = event->at, .day = event->day, .ticks = event->detail,
                                     .stumbles = (int)event->number, .seconds = event->text ? strtod(event->text, NULL) : (double)NAN};
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (text_equal(course->topics[i].id, event->item))
-            explained->topic = (int)i;
     if (text)
         explained->points = lines_of(text, arena, &count);
     return text && explained->topic >= 0 && ticks_are_sound(event->detail, count);

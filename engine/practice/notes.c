@@ -1,14 +1,7 @@
 #include "practice/notes.h"
 
+#include "bank/course.h"
 #include "base/text.h"
-
-static int topic_with(const struct course *course, const char *id)
-{
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (text_equal(course->topics[i].id, id))
-            return (int)i;
-    return -1;
-}
 
 static void keep(struct topic_notes *notes, enum condense_stage stage, const struct event *event, struct arena *arena)
 {
@@ -58,7 +51,7 @@ bool notes_read(struct record *record, const struct bank *bank, struct arena *ar
     if (record && !record_topic_events(record, bank_id(bank), EVENT_NOTE_CONDENSED, arena, &events, &count, messages))
         return false;
     for (size_t i = 0; i < count; i++) {
-        int topic = topic_with(course, events[i].item);
+        int topic = course_topic(course, events[i].item);
         if (topic >= 0)
             notes_apply(&(*notes)[topic], &events[i], arena);
     }

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bank/course.h"
 #include "base/text.h"
 #include "practice/machine.h"
 #include "practice/standing.h"
@@ -12,10 +13,8 @@
 static const struct topic *topic_by_id(const struct practice *practice, const char *id)
 {
     const struct course *course = bank_course(practice->bank);
-    for (size_t i = 0; i < course->topic_count; i++)
-        if (strcmp(course->topics[i].id, id) == 0)
-            return &course->topics[i];
-    return NULL;
+    int topic = course_topic(course, id);
+    return topic < 0 ? NULL : &course->topics[topic];
 }
 
 /* The first topic practised that was neither rated nor passed over; NULL when there is none left. */

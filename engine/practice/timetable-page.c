@@ -178,8 +178,8 @@ static void show_remarks(struct page *page, const struct timetable_view *view)
                              "minutes, 'ownmark settings' shows all days.");
     if (table->untold != LEARNER_NONE)
         page_paragraph(page, "When was %s taught, or when will it be? 'ownmark settings taught:%s 2027-01-15', with the right "
-                             "day, makes the timetable better; 'ownmark settings taught' asks about all topics.", topic_of(view, table->untold)->name,
-                       topic_of(view, table->untold)->id);
+                             "day, makes the timetable better; 'ownmark settings taught' asks about all topics.",
+                       topic_of(view, table->untold)->name, topic_of(view, table->untold)->id);
     if (view->calendar) {
         page_paragraph(page, "Written for your calendar: %s", view->calendar);
         page_paragraph(page, "When a newer file is imported, its sittings take the place of these.");
