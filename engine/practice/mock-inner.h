@@ -56,6 +56,9 @@ struct mock {
     bool draft;                 /* a half-typed line waits for the part */
 };
 
+/* ---- mock-plan.c ---- */
+void mock_write_plan(const struct mock_about *about, struct buffer *out);
+
 /* ---- mock-begin.c ---- */
 void mock_free(struct mock *mock);
 struct practice *mock_gather(struct bank *const *banks, struct record *record, int64_t sitting, struct messages *messages);

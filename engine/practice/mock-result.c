@@ -225,16 +225,6 @@ void mock_show_result(struct practice *practice)
 
 /* ---- Asked for later ----------------------------------------------------------------------------- */
 
-int64_t mock_waiting(struct record *record)
-{
-    return record_latest_sitting(record, MOCK_PLAN, SITTING_IS_OPEN);
-}
-
-int64_t mock_latest(struct record *record)
-{
-    return record_latest_sitting(record, MOCK_PLAN, SITTING_IS_FINISHED);
-}
-
 bool mock_show(struct bank *const *banks, struct record *record, int64_t sitting, struct page *page,
                struct messages *messages)
 {
