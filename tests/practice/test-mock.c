@@ -185,6 +185,34 @@ Test(mock, a_part_is_named_with_its_letter)
     sitting_end(&sitting);
 }
 
+/* "p" of look.xml: what is asked stands above each part that is marked, one left blank too, and once only. */
+Test(mock, the_marking_shows_what_was_asked)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "look.xml", "stem", 0);
+    practice_free(sitting.practice);
+    struct mock_question question = {sitting.bank, (size_t)bank_find(sitting.bank, "p"), 0};
+    struct mock_plan plan = {.course = "C", .paper = "p", .minutes = 5, .banks = &sitting.bank, .bank_count = 1,
+                             .questions = &question, .question_count = 1};
+    sitting.practice = mock_begin(&plan, sitting.record, &sitting.messages);
+    show(&sitting);
+    TYPE(&sitting, "", "1b", "12 K", ".", ".hand-in", "y");
+    sitting_forget(&sitting);
+    TYPE(&sitting, "");
+    const char *asked = strstr(buffer_text(&sitting.shown), "Calculate the energy that the turbine gives.");
+    cr_assert(asked != NULL, "%s", buffer_text(&sitting.shown));
+    cr_expect(strstr(asked + 1, "Calculate the energy") == NULL);
+    cr_expect(strstr(asked, "Award for (a): 0 of 2") != NULL);
+    sitting_expect_not(&sitting, "Calculate the rise");
+    sitting_forget(&sitting);
+    TYPE(&sitting, ".skip");
+    sitting_expect(&sitting, "Calculate the rise in temperature of the water.");
+    sitting_forget(&sitting);
+    TYPE(&sitting, "y");
+    sitting_expect_not(&sitting, "Calculate the rise");
+    sitting_end(&sitting);
+}
+
 Test(mock, an_answer_can_be_changed_until_it_is_handed_in)
 {
     struct sitting sitting;
@@ -512,6 +540,8 @@ Test(mock, given_up_it_keeps_what_was_marked_and_leaves_the_rest)
     cr_assert(record_question_history(sitting.record, "cycle", arena, &history, &count, &sitting.messages));
     for (size_t i = 0; i < count; i++)
         marked += (size_t)history[i].times;
+    for (size_t i = 0; i < count; i++)
+        cr_expect(history[i].last != NO_MOMENT, "'%s' was seen", history[i].question);
     cr_expect(count == 3 && marked == 1);
     arena_free(arena);
     sitting_end(&sitting);
