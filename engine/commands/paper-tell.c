@@ -39,7 +39,7 @@ void paper_tell_written(struct page *page, const struct paper_work *work)
     page_paragraph(page, "Written into %s, seed %" PRIu64 ":", work->folder, work->wishes.seed);
     page_item(page, 0, "-", "%s and %s, to print on A4", paper_file_names[0], paper_file_names[2]);
     page_item(page, 0, "-", "%s and %s, the same at 18 point", paper_file_names[1], paper_file_names[3]);
-    page_item(page, 0, "-", "%s, for 'ownmark paper --avoid'", paper_file_names[PAPER_FILES - 1]);
+    page_item(page, 0, "-", "%s, for 'ownmark mock' and 'ownmark paper --avoid'", paper_file_names[PAPER_FILES - 1]);
     page_paragraph(page, "%s", "");
     page_add(page, STYLE_QUIET, "Open the pages in a browser and print them at 100 %%, with its own headers and footers off.");
 }

@@ -341,6 +341,46 @@ Test(record, sittings_are_kept_apart)
     folder_remove(&folder);
 }
 
+static int64_t begin_with(struct record *record, const char *detail)
+{
+    struct event event = event_blank(EVENT_SITTING_OPENED);
+    event.bank = BANK;
+    event.detail = detail;
+    append_one(record, &event);
+    return event.sequence;
+}
+
+static void end_as(struct record *record, int64_t sitting, const char *how)
+{
+    struct event event = event_blank(EVENT_SITTING_CLOSED);
+    event.sitting = sitting;
+    event.detail = how;
+    append_one(record, &event);
+}
+
+Test(record, sittings_are_found_by_what_was_asked_for)
+{
+    struct folder folder = folder_new();
+    struct record *record = open_record(path_in(&folder, "record.db"));
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_OPEN), 0);
+    int64_t first = begin_with(record, "mock=yes\nmarks=3\n"), other = begin_with(record, "minutes=30\n");
+    int64_t none = begin_with(record, NULL), second = begin_with(record, "mock=yes\nmarks=4\n"), left = begin_with(record, "mock=yes\n");
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_OPEN), left);
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_FINISHED), 0);
+    end_as(record, left, "left");
+    end_as(record, first, "finished");
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_OPEN), second);
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_FINISHED), first);
+    end_as(record, second, "finished");
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_OPEN), 0);
+    cr_expect_eq(record_latest_sitting(record, "mock=yes\n", SITTING_IS_FINISHED), second);
+    cr_expect_eq(record_latest_sitting(record, "minutes=", SITTING_IS_OPEN), other);
+    cr_expect_eq(record_latest_sitting(record, "minutes=30\nx", SITTING_IS_OPEN), 0);
+    cr_expect_eq(record_latest_sitting(record, "", SITTING_IS_OPEN), other, "one without a detail (%ld) has no start", (long)none);
+    record_close(record);
+    folder_remove(&folder);
+}
+
 Test(record, the_latest_note_of_each_topic)
 {
     static const struct { const char *topic; int stage; const char *text; } notes[] = {
