@@ -1,6 +1,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/memory.h"
 #include "simulate.h"
@@ -57,28 +58,36 @@ static struct difference difference_of(const double *a, const double *b, size_t 
 }
 
 /* '*': behind by more than twice the error; '=': not to be told apart from even. */
-static char sign_of(struct difference difference)
+static const char *sign_of(struct difference difference)
 {
     if (difference.mean > 2.0 * difference.error)
-        return ' ';
-    return difference.mean < -2.0 * difference.error ? '*' : '=';
+        return "";
+    return difference.mean < -2.0 * difference.error ? " *" : " =";
+}
+
+static void print_differences(const struct outcome *outcomes, size_t ours, size_t rival, size_t students)
+{
+    const char *sign = "  ";
+    printf("%-22s", ours == POLICY_GAIN ? "  our choice ahead by" : "  our timetable by");
+    for (size_t t = 0; t < THEORIES; t++) {
+        struct difference d = difference_of(outcomes[t].marks[ours], outcomes[t].marks[rival], students);
+        printf("%*s %+8.2f ± %4.2f", 2 - (int)strlen(sign), "", d.mean, d.error);
+        sign = sign_of(d);
+        printf("%s", sign);
+    }
+    printf("\n");
 }
 
 static void print_policy(const struct outcome *outcomes, size_t policy, size_t students)
 {
-    static const size_t ours[] = {POLICY_GAIN, POLICY_TIMETABLE};
     printf("%-22s", policies[policy].name);
     for (size_t t = 0; t < THEORIES; t++)
-        printf(" %17.1f", mean_of(outcomes[t].marks[policy], students));
+        printf("%s%16.1f", t ? "  " : "", mean_of(outcomes[t].marks[policy], students));
     printf("\n");
-    for (size_t i = 0; policy >= FIRST_RIVAL && i < sizeof ours / sizeof *ours; i++) {
-        printf("%-22s", ours[i] == POLICY_GAIN ? "  our choice ahead by" : "  our timetable by");
-        for (size_t t = 0; t < THEORIES; t++) {
-            struct difference d = difference_of(outcomes[t].marks[ours[i]], outcomes[t].marks[policy], students);
-            printf(" %+8.2f ± %4.2f %c ", d.mean, d.error, sign_of(d));
-        }
-        printf("\n");
-    }
+    if (policy < FIRST_RIVAL)
+        return;
+    print_differences(outcomes, POLICY_GAIN, policy, students);
+    print_differences(outcomes, POLICY_TIMETABLE, policy, students);
 }
 
 static void print_outcomes(const struct calendar *calendar, const struct outcome *outcomes, size_t students)
@@ -87,7 +96,7 @@ static void print_outcomes(const struct calendar *calendar, const struct outcome
            outcomes[0].minutes[POLICY_GAIN]);
     printf("%-22s", "");
     for (size_t t = 0; t < THEORIES; t++)
-        printf(" %17s", theories[t]->name);
+        printf("%s%16s", t ? "  " : "", theories[t]->name);
     printf("\n");
     for (size_t p = 0; p < POLICIES; p++)
         print_policy(outcomes, p, students);

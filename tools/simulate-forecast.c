@@ -76,7 +76,7 @@ static void print_heading(size_t students)
            "(±), in marks of 100.\n"
            "%-18s", students, PAPER_MARKS, "");
     for (size_t s = 0; s < STAGES; s++)
-        printf("  after %4.0f marks      ", stage_marks[s]);
+        printf("        after %4.0f marks", stage_marks[s]);
     printf("\n%-18s", "");
     for (size_t s = 0; s < STAGES; s++)
         printf(" paper exp.    off     ±");

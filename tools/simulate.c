@@ -32,6 +32,14 @@ static bool read_number(const char *text, unsigned long least, unsigned long mos
     return *text >= '0' && *text <= '9' && !*end && *number >= least && *number <= most;
 }
 
+static void print_legend(uint64_t seed)
+{
+    printf("Simulated students, seed %lu. They learn by\n", (unsigned long)seed);
+    for (size_t t = 0; t < THEORIES; t++)
+        printf("  %s: %s\n", theories[t]->name, theories[t]->text);
+    printf("±: standard error of the difference between the same students; =: less than two of them from even; *: behind\n");
+}
+
 static bool simulate(size_t students, uint64_t seed)
 {
     bool fair = true;
@@ -58,6 +66,6 @@ int main(int count, char **words)
     }
     if (check)
         return check_simulation(seed) ? 0 : 1;
-    printf("seed %lu\n", seed);
+    print_legend(seed);
     return simulate(students, seed) ? 0 : 1;
 }
