@@ -1,19 +1,14 @@
 /* Documents and written matter. */
 #include "paper/print-inner.h"
 
-#include <errno.h>
 #include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
-#include "base/files.h"
 #include "base/text.h"
 #include "practice/show.h"
 #include "report/html.h"
-
-enum { FIGURE_LIMIT = 2 * 1024 * 1024, MOST_WIDE = 2000 };
+#include "report/picture.h"
 
 void print_begin(struct printing *printing, const char *kind)
 {
@@ -67,64 +62,11 @@ void print_rich(struct printing *printing, const struct rich *text)
 
 /* ---- Figures ------------------------------------------------------------------------------------------------ */
 
-/* By name and by what the file starts with; NULL: not a picture that a browser shows inside a page. */
-static const char *media_type(const char *name, const struct buffer *bytes)
-{
-    const char *dot = strrchr(name, '.');
-    if (!dot)
-        return NULL;
-    if (text_equal_ignoring_case(dot, ".svg"))
-        return text_is_valid(bytes->text, bytes->length) && strstr(bytes->text, "<svg") ? "image/svg+xml" : NULL;
-    if (text_equal_ignoring_case(dot, ".png"))
-        return bytes->length > 8 && memcmp(bytes->text, "\x89PNG\r\n\x1a\n", 8) == 0 ? "image/png" : NULL;
-    if (text_equal_ignoring_case(dot, ".jpg") || text_equal_ignoring_case(dot, ".jpeg"))
-        return bytes->length > 3 && memcmp(bytes->text, "\xff\xd8\xff", 3) == 0 ? "image/jpeg" : NULL;
-    return NULL;
-}
-
-/* Only from inside the bank's folder; a picture that is too large is none. */
-static bool read_figure(const struct printing *printing, const char *file, struct buffer *bytes)
-{
-    char chunk[16 * 1024];
-    ssize_t got = 0;
-    int descriptor = path_open_beneath(bank_folder(printing->question->bank), file);
-    if (descriptor < 0)
-        return false;
-    while (bytes->length <= FIGURE_LIMIT && (got = TEMP_FAILURE_RETRY(read(descriptor, chunk, sizeof chunk))) > 0)
-        buffer_add_bytes(bytes, chunk, (size_t)got);
-    close(descriptor);
-    return got == 0 && bytes->length > 0;
-}
-
-/* A drawing that says no width of its own would fill the page or shrink to a default. Letters of 12 units come out as 11 points, and
- * as 18 on large pages, as far as the page is wide enough. */
-static void print_width(struct printing *printing, const char *drawing)
-{
-    const char *tag = strstr(drawing, "<svg"), *box = tag ? strstr(tag, "viewBox=") : NULL;
-    const char *own = tag ? strstr(tag, " width=") : NULL, *end = tag ? strchr(tag, '>') : NULL;
-    double width;
-    if (!box || (own && own < end) || sscanf(box, "viewBox=%*[\"']%*f%*[ ,]%*f%*[ ,]%lf", &width) != 1 || !(width >= 1 && width <= MOST_WIDE))
-        return;
-    print_tags(printing, " width=\"%.0f\"", width * (printing->look->large ? 2 : 1.2));
-}
-
-/* As an image the drawing can neither run scripts nor fetch anything. */
+/* Letters of 12 units come out as 11 points, and as 18 on large pages, as far as the page is wide enough. */
 static bool print_image(struct printing *printing, const struct block *figure)
 {
-    struct buffer bytes = BUFFER_EMPTY;
-    const char *type = figure->file && read_figure(printing, figure->file, &bytes) ? media_type(figure->file, &bytes) : NULL;
-    if (type) {
-        print_tags(printing, "<img alt=\"");
-        print_words(printing, figure->alternative ? figure->alternative : "");
-        print_tags(printing, "\"");
-        if (strcmp(type, "image/svg+xml") == 0)
-            print_width(printing, bytes.text);
-        print_tags(printing, " src=\"data:%s;base64,", type);
-        html_add_base64(printing->out, bytes.text, bytes.length);
-        print_tags(printing, "\"/>\n");
-    }
-    buffer_free(&bytes);
-    return type != NULL;
+    return figure->file && html_add_picture(printing->out, bank_folder(printing->question->bank), figure->file, figure->alternative,
+                                            printing->look->large ? 2 : 1.2);
 }
 
 static void print_figure(struct printing *printing, const struct block *figure)

@@ -115,31 +115,48 @@ static void show_table(struct page *page, const struct block *table, const struc
     buffer_free(&alignments);
 }
 
-/* "Figure 1: the profile of a wave" gives its own label. False when nothing stands behind the label. */
-static bool show_caption(struct page *page, const struct rich *caption, const struct values *values)
+/* "Figure 1: the profile of a wave" gives its own label. */
+struct caption {
+    struct buffer label;
+    const char *rest;               /* of the first run */
+    struct rich runs;               /* those behind it */
+};
+
+static void read_caption(const struct rich *caption, struct caption *out)
 {
     static const char word[] = "Figure";
     const char *first = caption->count && caption->runs[0].style == RUN_PLAIN ? caption->runs[0].text : "";
     size_t colon = strcspn(first, ":");
     bool labelled = text_starts_with(first, word) && (first[colon] == ':' || caption->count == 1);
-    struct buffer label = BUFFER_EMPTY;
-    buffer_add_bytes(&label, labelled ? first : word, labelled ? colon : strlen(word));
-    const char *rest = labelled && first[colon] ? first + colon + 1 : "";
-    page_note(page, buffer_text(&label), "%s", rest + strspn(rest, " "));
-    show_rich(page, &(struct rich){caption->runs + labelled, caption->count - labelled}, values);
-    buffer_free(&label);
-    return *rest || caption->count > labelled;
+    *out = (struct caption){BUFFER_EMPTY, "", {caption->runs + labelled, caption->count - labelled}};
+    buffer_add_bytes(&out->label, labelled ? first : word, labelled ? colon : strlen(word));
+    if (labelled && first[colon])
+        out->rest = first + colon + 1 + strspn(first + colon + 1, " ");
+}
+
+static void add_caption(struct page *page, const struct caption *caption, const struct values *values)
+{
+    page_add(page, STYLE_PLAIN, "%s", caption->rest);
+    show_rich(page, &caption->runs, values);
 }
 
 static void show_figure(struct page *page, const struct block *figure, const struct values *values,
                         const char *folder)
 {
     char *path = folder && figure->file ? path_join(folder, figure->file) : NULL;
-    bool captioned = show_caption(page, &figure->text, values);
+    struct caption caption;
+    read_caption(&figure->text, &caption);
+    if (path) {
+        page_picture(page, buffer_text(&caption.label), folder, figure->file, figure->alternative);
+        add_caption(page, &caption, values);
+    }
+    page_note(page, buffer_text(&caption.label), "%s", "");
+    add_caption(page, &caption, values);
     if (figure->alternative)
-        page_add(page, STYLE_PLAIN, "%s%s", captioned ? ". In words: " : "", figure->alternative);
+        page_add(page, STYLE_PLAIN, "%s%s", *caption.rest || caption.runs.count ? ". In words: " : "", figure->alternative);
     if (figure->file)
         page_add(page, STYLE_QUIET, " (drawing: %s)", path ? path : figure->file);
+    buffer_free(&caption.label);
     free(path);
 }
 

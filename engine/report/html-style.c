@@ -21,6 +21,7 @@ const char html_common_style[] =
     "ul.items>li>.inside{flex-basis:100%}\n"
     "dl{display:grid;grid-template-columns:max-content 1fr;gap:.2em 1em;margin:.8em 0}\n"
     "dl>div{display:contents}dt{color:#555}dd{margin:0}\n"
+    "figure{margin:.8em 0;break-inside:avoid}figure img{max-width:100%;height:auto;background:#fff}figcaption{margin-top:.3em}\n"
     "table{border-collapse:collapse;margin:.8em 0;break-inside:avoid;font-variant-numeric:tabular-nums}\n"
     "caption{text-align:left;font-weight:bold;padding-bottom:.3em}\n"
     "th,td{text-align:left;vertical-align:top;padding:.25em .8em .25em 0;border-bottom:1px solid #bbb}\n"

@@ -7,6 +7,9 @@
 
 #include "base/text.h"
 #include "report/html-inner.h"
+#include "report/picture.h"
+
+#define PICTURE_SCALE 2.5       /* letters of 12 units are read from the back of a room */
 
 enum { DEEPEST_ITEM = 4, USUAL_POINTS = 11, LEAST_POINTS = 6, MOST_POINTS = 72, LAST_HEADING = 6 };
 
@@ -226,9 +229,27 @@ static void add_block(struct buffer *out, const struct page_block *block, int de
     case PAGE_NOTE: add_note(out, block); break;
     case PAGE_VERBATIM: add_indented(out, block, "blockquote", "verbatim"); break;
     case PAGE_GAP: buffer_add(out, "<div class=\"gap\"></div>\n"); break;
+    case PAGE_PICTURE:
     case PAGE_ITEM:
     case PAGE_FACT: break;
     }
+}
+
+/* A picture with its caption, for which the note behind it is not needed; where it cannot be shown, that note. */
+static size_t add_figure(struct buffer *out, const struct page *page, size_t i)
+{
+    const struct page_block *picture = &page->blocks[i];
+    struct buffer image = BUFFER_EMPTY;
+    bool shown = html_add_picture(&image, picture->folder, picture->file, picture->words, PICTURE_SCALE);
+    if (shown) {
+        buffer_print(out, "<figure>\n%s<figcaption><strong>", buffer_text(&image));
+        html_add_words(out, picture->label ? picture->label : "");
+        buffer_print(out, "%s</strong> ", picture->text.count ? ":" : "");
+        html_add_text(out, &picture->text);
+        buffer_add(out, "</figcaption>\n</figure>\n");
+    }
+    buffer_free(&image);
+    return shown && i + 1 < page->count ? i + 2 : i + 1;
 }
 
 void html_add_page(struct buffer *out, const struct page *page, int deeper)
@@ -238,6 +259,8 @@ void html_add_page(struct buffer *out, const struct page *page, int deeper)
             i = add_items(out, page, i);
         else if (page->blocks[i].kind == PAGE_FACT)
             i = add_facts(out, page, i);
+        else if (page->blocks[i].kind == PAGE_PICTURE)
+            i = add_figure(out, page, i);
         else
             add_block(out, &page->blocks[i++], deeper);
     }

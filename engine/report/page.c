@@ -28,6 +28,9 @@ static void free_block(struct page_block *block)
     free(block->cells);
     free(block->alignments);
     free(block->label);
+    free(block->folder);
+    free(block->file);
+    free(block->words);
     free_text(&block->text);
 }
 
@@ -123,6 +126,14 @@ void page_verbatim(struct page *page, int level, const char *text)
     add_run(page->target, STYLE_PLAIN, memory_copy_text(text));
 }
 
+void page_picture(struct page *page, const char *label, const char *folder, const char *file, const char *words)
+{
+    struct page_block *block = open_block(page, PAGE_PICTURE, 0, label);
+    block->folder = memory_copy_text(folder);
+    block->file = memory_copy_text(file);
+    block->words = words ? memory_copy_text(words) : NULL;
+}
+
 void page_gap(struct page *page)
 {
     open_block(page, PAGE_GAP, 0, NULL);
@@ -188,6 +199,13 @@ static void copy_table(struct page_block *to, const struct page_block *from)
         copy_text(&to->cells[i], &from->cells[i]);
 }
 
+static void copy_picture(struct page_block *to, const struct page_block *from)
+{
+    to->folder = from->folder ? memory_copy_text(from->folder) : NULL;
+    to->file = from->file ? memory_copy_text(from->file) : NULL;
+    to->words = from->words ? memory_copy_text(from->words) : NULL;
+}
+
 void page_append(struct page *page, const struct page *other)
 {
     size_t count = other->count; /* a page may be appended to itself */
@@ -196,6 +214,7 @@ void page_append(struct page *page, const struct page *other)
         struct page_block *block = open_block(page, kind, other->blocks[i].level, other->blocks[i].label);
         const struct page_block *from = &other->blocks[i]; /* open_block may have moved the blocks */
         copy_text(&block->text, &from->text);
+        copy_picture(block, from);
         if (kind == PAGE_TABLE) {
             copy_table(block, from);
             page->target = block->cell_count > 0 ? &block->cells[block->cell_count - 1] : NULL;

@@ -26,6 +26,7 @@ enum page_block_kind {
     PAGE_TABLE,
     PAGE_NOTE,          /* a label ("Caution", "Note") and text set apart from the rest */
     PAGE_VERBATIM,      /* what somebody wrote: line breaks kept, set apart by an indent */
+    PAGE_PICTURE,       /* a file with a picture; the note behind it says it in words where no picture can be shown */
     PAGE_GAP            /* an empty line, at the page's start and end too */
 };
 
@@ -44,7 +45,8 @@ enum alignment { ALIGN_LEFT, ALIGN_RIGHT };
 struct page_block {
     enum page_block_kind kind;
     int level;                      /* heading level; indent of items, verbatim and paragraphs in steps of 2 columns */
-    char *label;                    /* marker, fact label, note label, table caption; NULL */
+    char *label;                    /* marker, fact label, note label, table caption, name of a picture; NULL */
+    char *folder, *file, *words;    /* of a picture: the file is beneath the folder; what stands for it, or NULL */
     struct page_text text;
     struct page_text *cells;        /* table, row by row */
     size_t columns, rows;           /* every row has all its cells; those not yet given are empty */
@@ -74,6 +76,10 @@ void page_fact(struct page *page, const char *label, const char *format, ...) __
 void page_note(struct page *page, const char *label, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void page_verbatim(struct page *page, int level, const char *text);
 void page_gap(struct page *page);
+
+/* A picture with its caption, to which page_add adds, and the words that stand for it (NULL: none). The note that follows at once
+ * says the same where no picture can be shown. */
+void page_picture(struct page *page, const char *label, const char *folder, const char *file, const char *words);
 void page_add(struct page *page, enum style style, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
 /* A table: alignments as a string with a letter a column ('l' or 'r'); then cells from left to right, row by row. */

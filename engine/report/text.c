@@ -172,6 +172,7 @@ static void add_block(struct buffer *out, const struct page *page, size_t i, con
     case PAGE_TABLE: table_add(out, block, indent, look); break;
     case PAGE_NOTE: add_note(out, block, look); break;
     case PAGE_VERBATIM: add_hanging(out, "", indent + 2 * STEP, indent + 2 * STEP, &block->text, look); break;
+    case PAGE_PICTURE:
     case PAGE_GAP: break;
     }
 }
@@ -193,7 +194,7 @@ static bool belongs_to(const struct page_block *b, const struct page_block *a)
 /* A block that writes nothing; it leaves no empty line either. */
 static bool is_empty(const struct page_block *block)
 {
-    if (block->kind == PAGE_GAP)
+    if (block->kind == PAGE_GAP || block->kind == PAGE_PICTURE)
         return true;
     if (block->kind == PAGE_TABLE)
         return block->rows == 0 && !block->label;
