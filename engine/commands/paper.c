@@ -271,7 +271,7 @@ const struct command command_paper = {
     .words_least = 1,
     .words_most = PAPER_BANK_LIMIT,
     .help = "Chooses whole questions so that the marks add up exactly, objectives, skills and topics have their shares of the "
-            "course (within 3 points or 2 marks), the time fits, and questions that give each other away do not meet. Demand "
+            "course within a few marks, the time fits, and questions that give each other away do not meet. Demand "
             "rises through the paper. When that cannot be done it says which demand is in the way and by how much. Writes the "
             "question paper and the mark scheme as pages for A4 and for large print. Ctrl-C keeps the best paper so far. "
             "docs/paper-format.md tells more.",

@@ -8,6 +8,8 @@
 
 #define POINTS_OFF 3.0
 #define MARKS_OFF 2.0
+#define MARKS_OFF_TOPIC 3.0
+#define COVERED_FROM 2.0        /* marks */
 #define EXACT 1e-9      /* shares are decimal texts: 12.5 % of 40 must be 5 */
 
 static int between(double value, int most)
@@ -20,14 +22,26 @@ static double allowed_off(int marks)
     return fmax(POINTS_OFF * marks / 100, MARKS_OFF);
 }
 
-void aim_set_share(struct aim *aim, double share, int marks)
+static void set_span(struct aim *aim, double share, int marks, double off)
 {
-    double wanted = share * marks / 100, off = allowed_off(marks);
+    double wanted = share * marks / 100;
     aim_set_loose_share(aim, share, marks);
     aim->least = between(ceil(wanted - off - EXACT), aim->low);
     aim->most = between(floor(wanted + off + EXACT), marks);
     if (aim->most < aim->high)
         aim->high = aim->most;
+}
+
+void aim_set_share(struct aim *aim, double share, int marks)
+{
+    set_span(aim, share, marks, allowed_off(marks));
+}
+
+void aim_set_topic_share(struct aim *aim, double share, int marks)
+{
+    set_span(aim, share, marks, fmax(POINTS_OFF * marks / 100, MARKS_OFF_TOPIC));
+    if (aim->least == 0 && share * marks / 100 + EXACT >= COVERED_FROM)
+        aim->least = 1;
 }
 
 void aim_set_least_share(struct aim *aim, double share, int marks)

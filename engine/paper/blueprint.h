@@ -43,6 +43,9 @@ struct blueprint {
 /* The marks that a share of the paper (in per cent) may have. Tolerance: the greater of 3 points and 2 marks (ours: no
  * awarding body publishes one for objectives). low and high are the whole marks around the share itself. */
 void aim_set_share(struct aim *aim, double share, int marks);
+/* The same for a topic, of which only whole questions can be taken: the greater of 3 points and 3 marks, but at least one
+ * mark where the share is two or more, so that it is covered. */
+void aim_set_topic_share(struct aim *aim, double share, int marks);
 /* A share that is the least: no less, and more than the tolerance above it costs. */
 void aim_set_least_share(struct aim *aim, double share, int marks);
 /* A share that is only aimed at: anything goes, and every mark beside it costs. */

@@ -193,7 +193,7 @@ static void aim_at_topics(struct gathering *gathering)
         if (within)
             aim_set_loose_share(aim, share, marks);     /* whole questions: a sub-topic has room for one or two */
         else
-            aim_set_share(aim, share, marks);
+            aim_set_topic_share(aim, share, marks);
     }
 }
 

@@ -124,10 +124,10 @@ Test(paper, a_skill_the_bank_lacks, .init = trial_begin, .fini = trial_end)
 Test(paper, a_topic_the_bank_lacks, .init = trial_begin, .fini = trial_end)
 {
     const struct trial_question *lopsided = QUESTIONS({"k1", "a", NULL, "1:4", NULL}, {"p1", "a", NULL, "2:4m", NULL},
-                                                      {"n1", "b", NULL, "3:2", NULL});
-    expect_said(lopsided, 3, (struct paper_wishes){.marks = 10},
-                "- Topic A: 8 marks, where 3 to 7 are wanted, 1 too many\n"
-                "- Topic B: 2 marks, where 3 to 7 are wanted, 1 too few; all questions that may be used hold 2\n");
+                                                      {"n1", "b", NULL, "3:1", NULL}, {"n2", "a", NULL, "3:1", NULL});
+    expect_said(lopsided, 4, (struct paper_wishes){.marks = 10},
+                "- Topic A: 9 marks, where 2 to 8 are wanted, 1 too many\n"
+                "- Topic B: 1 mark, where 2 to 8 are wanted, 1 too few; all questions that may be used hold 1\n");
 }
 
 Test(paper, too_little_time, .init = trial_begin, .fini = trial_end)

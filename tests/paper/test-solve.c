@@ -29,6 +29,20 @@ Test(paper, shares_have_their_tolerance)
     cr_expect(aim.low == 5 && aim.high == 5);
 }
 
+/* 8 % of 60 is 4.8, of 20 it is 1.6, of 25 it is 2. */
+Test(paper, topics_have_room_for_whole_questions_but_are_covered)
+{
+    struct aim aim = {.weight = 1};
+    aim_set_topic_share(&aim, 8, 60);
+    cr_expect(aim.least == 2 && aim.low == 4 && aim.high == 5 && aim.most == 7);
+    aim_set_topic_share(&aim, 8, 25);
+    cr_expect(aim.least == 1 && aim.low == 2 && aim.high == 2 && aim.most == 5);
+    aim_set_topic_share(&aim, 8, 20);
+    cr_expect(aim.least == 0 && aim.low == 1 && aim.high == 2 && aim.most == 4);
+    aim_set_topic_share(&aim, 50, 200);
+    cr_expect(aim.least == 94 && aim.most == 106);
+}
+
 Test(paper, a_least_share_has_no_most_and_a_loose_one_neither)
 {
     struct aim aim = {.weight = 1};
