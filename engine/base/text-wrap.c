@@ -122,6 +122,21 @@ static void keep_instructions_whole(const char *line, size_t length, char *break
         }
 }
 
+/* 'ownmark settings exam-date' is copied as it stands: no break at a hyphen between quotation marks. */
+static void keep_commands_whole(const char *line, size_t length, char *breaks)
+{
+    static const char opening[] = "'ownmark ";
+    bool quoted = false;
+    for (size_t i = 0; i + 1 < length; i++) {
+        if (quoted && line[i] == '\'')
+            quoted = false;
+        else if (length - i > strlen(opening) && memcmp(line + i, opening, strlen(opening)) == 0)
+            quoted = true;
+        if (quoted && line[i] == '-')
+            breaks[i + 1] = UC_BREAK_PROHIBITED;
+    }
+}
+
 static void fill_line(struct filler *filler, const char *line, size_t length)
 {
     if (length == 0)
@@ -129,6 +144,7 @@ static void fill_line(struct filler *filler, const char *line, size_t length)
     char *breaks = memory_get(length);
     u8_possible_linebreaks((const uint8_t *)line, length, "UTF-8", breaks);
     keep_instructions_whole(line, length, breaks);
+    keep_commands_whole(line, length, breaks);
     size_t start = 0;
     for (size_t i = 1; i <= length; i++) {
         if (i < length && breaks[i] != UC_BREAK_POSSIBLE)

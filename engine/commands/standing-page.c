@@ -142,7 +142,10 @@ static void show_rows(struct page *page, const struct standing_view *view)
     show_heads(page, view, ratings);
     for (size_t i = 0; i < view->count && standing_row_has_evidence(&view->rows[i]); i++) {
         const struct standing_row *row = &view->rows[i];
-        page_cell(page, "%s", row->name);
+        if (view->by == BY_OBJECTIVE)
+            page_cell(page, "%s: %s", row->id, row->name);
+        else
+            page_cell(page, "%s", row->name);
         page_cell(page, "%g", row->marks);
         range_cell(page, &row->today);
         if (has_then(view))
@@ -187,7 +190,7 @@ static void show_thin(struct page *page, const struct standing_view *view)
             continue;
         if (!any)
             page_paragraph(page, "Too little evidence yet (a figure needs 3 marks): ");
-        page_add(page, STYLE_PLAIN, "%s%s (%s)", any ? ", " : "", row->name, text_count(lround(row->marks), "mark", "marks"));
+        page_add(page, STYLE_PLAIN, "%s%s (%s)", any ? "; " : "", row->name, text_count(lround(row->marks), "mark", "marks"));
         any = true;
     }
     if (any)
@@ -203,7 +206,7 @@ static void show_unmet(struct page *page, const struct standing_view *view)
             continue;
         if (!any)
             page_paragraph(page, "No evidence yet: ");
-        page_add(page, STYLE_PLAIN, "%s%s", any ? ", " : "", view->rows[i].name);
+        page_add(page, STYLE_PLAIN, "%s%s", any ? "; " : "", view->rows[i].name);
         any = true;
     }
     if (any)
@@ -253,7 +256,8 @@ static void show_next(struct page *page, const struct standing_view *view)
         [BY_TOPIC] = "topic", [BY_OBJECTIVE] = "objective", [BY_WORD] = "command word", [BY_SKILL] = "skill",
     };
     const struct standing_row *thin = first_thin(view);
-    const struct standing_row *weakest = view->count && standing_row_has_evidence(&view->rows[0]) ? &view->rows[0] : NULL;
+    bool weak = view->count && standing_row_has_evidence(&view->rows[0]) && view->rows[0].band != LEARNER_HIGH;
+    const struct standing_row *weakest = weak ? &view->rows[0] : NULL;
     const char *quote = weakest && strchr(weakest->id, ' ') ? "\"" : "";
     page_heading(page, 3, "Next");
     if (thin && view->by == BY_TOPIC)

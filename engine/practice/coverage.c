@@ -69,7 +69,7 @@ static void show_never(struct page *page, const struct course *course, const str
 {
     page_paragraph(page, "Not met yet: ");
     for (size_t i = 0; i < coverage->never_count; i++)
-        page_add(page, STYLE_PLAIN, "%s%s", i ? ", " : "", course->topics[coverage->never[i]].name);
+        page_add(page, STYLE_PLAIN, "%s%s", i ? "; " : "", course->topics[coverage->never[i]].name);
     page_add(page, STYLE_PLAIN, ".");
 }
 

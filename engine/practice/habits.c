@@ -111,7 +111,7 @@ bool habits_of_losing(struct record *record, const struct bank *bank, struct pag
             worst = &tallies[i];
     if (worst && worst->maximum > 0) {
         const struct cause_text *cause = cause_text(cause_from_label(worst->id));
-        page_paragraph(page, "The habit that would win you most: %s Lost so far through %s: %s.", cause->remedy, cause->title,
+        page_paragraph(page, "The habit that would win you most: %s Lost so far through %s, every time counted: %s.", cause->remedy, cause->title,
                        text_count(lround(worst->maximum), "mark", "marks"));
     }
     arena_free(arena);

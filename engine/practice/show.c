@@ -66,9 +66,19 @@ void show_add_asked(struct buffer *out, const struct node *node, const struct pa
     for (size_t i = 0; says_little && i < part->ask.count; i++) {
         if (part->ask.items[i].kind != BLOCK_PARAGRAPH)
             continue;
-        char *ask = show_plain(&part->ask.items[i].text, values);
-        buffer_print(out, ", asked in \"%s\"", text_trim(ask));
-        free(ask);
+        struct buffer ask = BUFFER_EMPTY;
+        const struct rich *text = &part->ask.items[i].text;
+        for (size_t k = 0; k < text->count; k++) {
+            if (text->runs[k].style != RUN_VALUE)
+                buffer_add(&ask, text->runs[k].text);
+            else if (values)
+                add_value_text(&ask, text->runs[k].text, values);
+            else
+                buffer_add(&ask, "…");
+        }
+        char *plain = buffer_take(&ask);
+        buffer_print(out, ", asked in \"%s\"", text_trim(plain));
+        free(plain);
         return;
     }
 }

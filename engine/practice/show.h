@@ -44,7 +44,7 @@ struct scheme_view {
 void show_scheme(struct page *page, const struct scheme_view *view);
 
 /* Appends `, asked in "Calculate …"` (the first paragraph of the ask) for a mark whose own words do not tell what it was
- * about: a number, a level, a quality mark. Nothing for others. */
+ * about: a number, a level, a quality mark. Nothing for others. values NULL: a value is shown as "…". */
 void show_add_asked(struct buffer *out, const struct node *node, const struct part *part, const struct values *values);
 
 /* Text of a rich paragraph without styles; the caller frees. */

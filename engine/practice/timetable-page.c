@@ -73,13 +73,18 @@ static void show_sittings(struct page *page, const struct timetable_view *view, 
 static void show_today(struct page *page, const struct timetable_view *view, const struct timetable_day *day)
 {
     long minutes = lround((double)(day->sittings[0].end - day->sittings[0].start) / 60.0);
+    long missed = lround(ceil(timetable_missed_minutes(day->missed)));
     show_sittings(page, view, day);
     show_reason(page, view, day);
-    if (day->missed)
-        page_paragraph(page, "Begin with 'ownmark practise --missed --minutes %ld' (%s), then go on with 'ownmark practise'.",
-                       minutes, text_count((long)day->missed, "missed point", "missed points"));
-    else
+    if (!day->missed) {
         page_paragraph(page, "Begin with 'ownmark practise --minutes %ld'.", minutes);
+        return;
+    }
+    page_paragraph(page, "Begin with 'ownmark practise --missed --minutes %ld' (%s)", missed < minutes ? missed : minutes,
+                   text_count((long)day->missed, "missed point", "missed points"));
+    if (missed < minutes)
+        page_add(page, STYLE_PLAIN, ", then go on with 'ownmark practise --minutes %ld'", minutes - missed);
+    page_add(page, STYLE_PLAIN, ".");
 }
 
 static void show_no_today(struct page *page, const struct timetable_view *view)
@@ -170,9 +175,20 @@ static void show_later(struct page *page, const struct timetable_view *view)
     buffer_free(&more);
 }
 
+static bool any_missed(const struct timetable *table)
+{
+    for (size_t i = 0; i < table->count; i++)
+        if (table->days[i].missed)
+            return true;
+    return false;
+}
+
 static void show_remarks(struct page *page, const struct timetable_view *view)
 {
     const struct timetable *table = view->table;
+    if (any_missed(table))
+        page_paragraph(page, "Missed points come first. Their time is part of the day's minutes, so that the topics get a "
+                             "little less than is shown.");
     if (!table->count && !table->later_days && table->exam > table->today + 1)
         page_paragraph(page, "No minutes are left before the exam. 'ownmark settings minutes-saturday 20' gives Saturdays 20 "
                              "minutes, 'ownmark settings' shows all days.");

@@ -3,7 +3,7 @@
 #include <assert.h>
 #include <math.h>
 
-enum { EXAM_HOUR = 9, ROUND_UP = 5, LOOK_BACK = 28 };
+enum { EXAM_HOUR = 9, ROUND_UP = 5, LOOK_BACK = 28, SITTING_SHORTEST = 5 };  /* minutes, except the hour and the days */
 
 /* What is worked on while a timetable is made. */
 struct layout {
@@ -89,6 +89,8 @@ static void gather_days(struct layout *layout, struct timetable *timetable, day_
     for (day_number day = timetable->today; day < planned; day++) {
         int from = first_minute(layout, day);
         int wanted = hours_on(&layout->hours, day) - (day == timetable->today ? timetable->done_today : 0);
+        if (day == timetable->today && timetable->done_today > 0 && wanted < SITTING_SHORTEST)
+            continue;
         int minutes = hours_that_fit(from, wanted);
         if (minutes <= 0)
             continue;
@@ -211,11 +213,15 @@ static void lay_out_days(struct layout *layout, struct timetable *timetable)
 
 /* ---- What else belongs to a day --------------------------------------------------------------------- */
 
+double timetable_missed_minutes(size_t missed)
+{
+    return (double)missed * TIMETABLE_BLOCK_MINUTES / LEARNER_BLOCK_MARKS;
+}
+
 /* A heap of missed points is spread over the days to come: as many as take half of a day's minutes. */
 static bool has_room_for_missed(const struct timetable_day *day)
 {
-    double minutes = (double)(day->missed + 1) * TIMETABLE_BLOCK_MINUTES / LEARNER_BLOCK_MARKS;
-    return day->missed == 0 || 2.0 * minutes <= day->minutes;
+    return day->missed == 0 || 2.0 * timetable_missed_minutes(day->missed + 1) <= day->minutes;
 }
 
 static bool place_missed(const struct layout *layout, const struct timetable *timetable, struct messages *messages)

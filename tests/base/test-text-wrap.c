@@ -80,6 +80,14 @@ Test(base, wrap_keeps_instructions_whole)
     check_wrapped("it ends . Then", 9, 0, 0, "it ends .\nThen");
 }
 
+/* Our own rule: a command is copied from the screen. */
+Test(base, wrap_does_not_break_commands_at_hyphens)
+{
+    check_wrapped("then 'ownmark hand-in' and a long-shore drift", 18, 0, 0, "then 'ownmark\nhand-in' and a\nlong-shore drift");
+    check_wrapped("then 'ownmark x' and long-shore", 26, 0, 0, "then 'ownmark x' and long-\nshore");
+    check_wrapped("it's 'ownmark settings exam-date'", 29, 0, 0, "it's 'ownmark settings\nexam-date'");
+}
+
 Test(base, wrap_breaks_at_forbidden_spaces_in_need_only)
 {
     check_wrapped("speed in m /s here", 10, 0, 0, "speed in\nm /s here");

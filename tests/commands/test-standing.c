@@ -168,7 +168,7 @@ Test(standing, nothing_recorded_gives_no_figure_at_all)
     struct buffer output = BUFFER_EMPTY;
     home_make(&home);
     EXPECT(&home, 0, "you have marked 0 so far", "standing", BANK_FILE, "--record", home.record);
-    EXPECT(&home, 0, "Not met yet: Waves, Shore.", "standing", BANK_FILE, "--record", home.record);
+    EXPECT(&home, 0, "Not met yet: Waves; Shore.", "standing", BANK_FILE, "--record", home.record);
     cr_assert_eq(RUN(&home, &output, "", "standing", BANK_FILE, "--record", home.record, "--json"), 0);
     cr_assert(strstr(buffer_text(&output), "\"enough_evidence\":false,\"today\":null,\"then\":null,\"rating\":null"), "%s",
               buffer_text(&output));
@@ -176,6 +176,22 @@ Test(standing, nothing_recorded_gives_no_figure_at_all)
     cr_assert(strstr(buffer_text(&output), "\"never_met\":[\"waves\",\"shore\"]"));
     buffer_free(&output);
     home_remove(&home);
+}
+
+/* To send a student back to what the page has just called strong would contradict it. */
+Test(standing, the_weakest_is_named_while_it_is_not_strong)
+{
+    struct seeded seeded;
+    open_all(&seeded);
+    for (int i = 0; i < 4; i++)
+        answer(&seeded, "waves", 1, NULL);
+    SHOWS(&seeded, "practise --topic waves: your weakest topic so far");
+    SHOWS(&seeded, "AO2: Apply", "--by", "objective");
+    for (int i = 0; i < 30; i++)
+        answer(&seeded, "waves", 3, NULL);
+    SHOWS(&seeded, "strong");
+    SHOWS_NOT(&seeded, "your weakest topic");
+    close_all(&seeded);
 }
 
 Test(standing, a_total_comes_with_the_twentieth_question_and_a_topic_with_three_marks)

@@ -50,7 +50,7 @@ Test(practice, coverage_counts_leaves_met_once_and_on_two_days)
     cr_assert(coverage.once_by == TODAY + 30 && coverage.twice_by == TODAY + 90, "%d %d", coverage.once_by - TODAY,
               coverage.twice_by - TODAY);
     expect_said(&coverage, NO_DAY, "2 of 4 topics met (70 of 100 marks of the paper), 1 of them on more than one day.");
-    expect_said(&coverage, NO_DAY, "Not met yet: Two, Gamma.");
+    expect_said(&coverage, NO_DAY, "Not met yet: Two; Gamma.");
     expect_said(&coverage, NO_DAY, "every topic will have been met by 3 November, and twice by 2 January 2025.");
     expect_said(&coverage, TODAY + 70, "The exam is in 10 weeks: a new topic at least every 5 weeks meets each of them before it.");
     expect_said(&coverage, TODAY + 41, "a new topic at least every 20 days meets each of them before it.");

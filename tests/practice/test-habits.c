@@ -62,7 +62,7 @@ Test(practice, the_dearest_cause_names_the_habit)
     struct page *page = page_new();
     sit_three_times(&sitting);
     cr_assert(habits_of_losing(sitting.record, sitting.bank, page, &sitting.messages));
-    expect_page(page, "Lost so far through a gap in knowledge: 3 marks.");
+    expect_page(page, "Lost so far through a gap in knowledge, every time counted: 3 marks.");
     sitting_end(&sitting);
 }
 
