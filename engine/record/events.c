@@ -47,12 +47,12 @@ int64_t record_latest_sitting(struct record *record, const char *detail, enum si
     return store_whole(record, select, 0, &sitting) ? sitting : 0;
 }
 
-bool record_topic_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
-                         struct event **events, size_t *count, struct messages *messages)
+/* The events of a bank and kind that sql selects. */
+static bool collect_of_kind(struct record *record, const char *sql, const char *bank, enum event_kind kind, struct arena *arena,
+                            struct event **events, size_t *count, struct messages *messages)
 {
     store_start(record);
-    sqlite3_stmt *select = store_statement(record, "SELECT " LOG_COLUMNS " FROM event WHERE kind IN (20, 23, 24) "
-        "AND bank = ?1 AND kind = ?2 ORDER BY seq");
+    sqlite3_stmt *select = store_statement(record, sql);
     if (select) {
         store_bind_text(record, select, 1, bank);
         store_bind_whole(record, select, 2, kind);
@@ -62,18 +62,17 @@ bool record_topic_events(struct record *record, const char *bank, enum event_kin
     return store_report(record, messages, "cannot read the record");
 }
 
+bool record_topic_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
+                         struct event **events, size_t *count, struct messages *messages)
+{
+    return collect_of_kind(record, "SELECT " LOG_COLUMNS " FROM event WHERE kind IN (20, 23, 24) AND bank = ?1 AND kind = ?2 "
+                           "ORDER BY seq", bank, kind, arena, events, count, messages);
+}
+
 bool record_latest_events(struct record *record, const char *bank, enum event_kind kind, struct arena *arena,
                           struct event **events, size_t *count, struct messages *messages)
 {
-    store_start(record);
-    sqlite3_stmt *select = store_statement(record, "SELECT " LOG_COLUMNS " FROM event WHERE seq IN "
-        "(SELECT max(seq) FROM event WHERE kind IN (20, 23, 24) AND bank = ?1 AND kind = ?2 GROUP BY item) "
-        "ORDER BY seq");
-    if (select) {
-        store_bind_text(record, select, 1, bank);
-        store_bind_whole(record, select, 2, kind);
-    }
-    if (select && log_collect(record, select, arena, events, count))
-        return true;
-    return store_report(record, messages, "cannot read the record");
+    return collect_of_kind(record, "SELECT " LOG_COLUMNS " FROM event WHERE seq IN (SELECT max(seq) FROM event WHERE kind IN "
+                           "(20, 23, 24) AND bank = ?1 AND kind = ?2 GROUP BY item) ORDER BY seq", bank, kind, arena, events,
+                           count, messages);
 }
