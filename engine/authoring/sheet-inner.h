@@ -7,6 +7,8 @@
 #include "base/arena.h"
 #include "base/csv.h"
 
+enum { SHEET_GROUP_LIMIT = 127 };           /* bytes of a cell that names a group */
+
 struct table {
     const char *name;                       /* of the file, for messages */
     struct csv csv;

@@ -97,7 +97,7 @@ static const char *const group_names[GROUP_KINDS] = {"", "any", "all", "list", "
 
 struct group {
     enum group_kind kind;
-    char label[128];                /* as written: the same label on the next row goes on with the group */
+    char label[SHEET_GROUP_LIMIT + 1];  /* as written: the same label on the next row goes on with the group */
     struct markup *outer, *inner;   /* routes and route; levels; quality; or the group itself */
 };
 
@@ -166,10 +166,12 @@ static void give_row(struct markup *scheme, struct group *group, const struct ta
 {
     const char *label = table_cell(table, row, SHEET_GROUP);
     enum group_kind kind = GROUP_NONE;
-    char rest[128] = "";
+    char rest[SHEET_GROUP_LIMIT + 1] = "";
     if (text_is_blank(table_cell(table, row, SHEET_POINT)))
         table_fault(table, row, SHEET_POINT, "there is no marking point; every row has one");
-    if (!text_is_blank(label) && !read_group(label, &kind, rest, sizeof rest))
+    if (strlen(label) > SHEET_GROUP_LIMIT)
+        table_fault(table, row, SHEET_GROUP, "the name of the group has more than %d bytes; shorten it", SHEET_GROUP_LIMIT);
+    else if (!text_is_blank(label) && !read_group(label, &kind, rest, sizeof rest))
         table_fault(table, row, SHEET_GROUP, "'%s' is no group; write for example 'any 2', 'list 3', 'list 3 first', "
                     "'all 2', 'route by power', 'level 1-2', 'cap 2', 'indicative' or 'band 2'", label);
     if (kind == GROUP_NONE || kind == GROUP_KINDS) {

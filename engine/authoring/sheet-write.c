@@ -7,8 +7,6 @@
 #include "authoring/sheet-inner.h"
 #include "base/text.h"
 
-enum { GROUP_LABEL = 160 };
-
 struct sheet {
     const struct course *course;
     const struct question *question;
@@ -170,7 +168,10 @@ static void add_routes(struct sheet *sheet, const struct node *node)
         const char *name = node->children[i].name;
         if (name[strlen(name) - 1] == ')' && !sheet->fault)
             sheet->fault = "the name of a route ends with a bracket";
-        add_group_points(sheet, &node->children[i], arena_print(sheet->arena, "route %s", name));
+        const char *group = arena_print(sheet->arena, "route %s", name);
+        if (strlen(group) > SHEET_GROUP_LIMIT && !sheet->fault)
+            sheet->fault = "the name of a route is too long";
+        add_group_points(sheet, &node->children[i], group);
     }
 }
 

@@ -245,3 +245,42 @@ Test(authoring, routes_and_look_alike_groups_stay_apart, .init = set_up, .fini =
     bank_close(bank);
     arena_free(arena);
 }
+
+/* Both sides of the limit: nothing of a name is cut off unsaid. */
+static void add_routes_named(struct buffer *table, size_t bytes)
+{
+    buffer_add(table, HEAD "r,shore,State.,state,AO1,1,route a,one,,,,\nr,,,,,,route ");
+    buffer_add_repeated(table, "n", bytes - strlen("route "));
+    buffer_add(table, ",two,,,,\n");
+}
+
+Test(authoring, the_name_of_a_route_is_kept_whole_or_refused, .init = set_up, .fini = tear_down)
+{
+    struct buffer table = BUFFER_EMPTY, again = BUFFER_EMPTY;
+    add_routes_named(&table, 128);
+    expect_fault(buffer_text(&table), 3, 7, "more than 127 bytes; shorten it");
+    buffer_clear(&table);
+    add_routes_named(&table, 127);
+    cr_assert(import(buffer_text(&table), false));
+    struct arena *arena = arena_new();
+    struct bank *bank = bank_open(bank_file, false, &messages);
+    size_t index = (size_t)bank_find(bank, "r");
+    struct question question = *bank_question(bank, index, arena, &messages);
+    cr_expect_eq(strlen(question.parts[0].scheme.root.children[0].children[1].name), 127 - strlen("route "));
+    cr_assert(sheet_write(bank, &index, 1, &again, &messages));
+    cr_expect_eq(messages.count, 0);
+    bank_close(bank);
+    buffer_clear(&table), buffer_clear(&again);
+    cr_assert(file_read(bank_file, 1 << 24, &again, &messages));
+    const char *name = strstr(buffer_text(&again), "nnnn");
+    buffer_add_bytes(&table, buffer_text(&again), (size_t)(name - buffer_text(&again)));
+    buffer_print(&table, "n%s", name);
+    put(bank_file, buffer_text(&table), table.length);
+    bank = bank_open(bank_file, false, &messages);
+    cr_assert(sheet_write(bank, &index, 1, &again, &messages));
+    cr_assert_eq(messages.count, 1);
+    cr_expect(strstr(messages.items[0].text, "the name of a route is too long"));
+    bank_close(bank);
+    arena_free(arena);
+    buffer_free(&table), buffer_free(&again);
+}

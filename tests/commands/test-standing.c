@@ -169,6 +169,9 @@ Test(standing, nothing_recorded_gives_no_figure_at_all)
     home_make(&home);
     EXPECT(&home, 0, "you have marked 0 so far", "standing", BANK_FILE, "--record", home.record);
     EXPECT(&home, 0, "Not met yet: Waves; Shore.", "standing", BANK_FILE, "--record", home.record);
+    cr_assert_eq(RUN(&home, &output, "", "standing", BANK_FILE, "--record", home.record), 0);
+    cr_assert_not(strstr(buffer_text(&output), "exam-date"), "there is nothing yet to set beside that day: %s", buffer_text(&output));
+    buffer_clear(&output);
     cr_assert_eq(RUN(&home, &output, "", "standing", BANK_FILE, "--record", home.record, "--json"), 0);
     cr_assert(strstr(buffer_text(&output), "\"enough_evidence\":false,\"today\":null,\"then\":null,\"rating\":null"), "%s",
               buffer_text(&output));
