@@ -102,12 +102,13 @@ static void show_list(const struct view *view)
     if (view->exam == NO_DAY)
         page_paragraph(page, "When a stage is due depends on the day of the exam: 'ownmark settings exam-date 2027-05-18', with the "
                              "right day, sets it.");
-    if (view->exam != NO_DAY && due > 2 * (view->exam - view->today))
+    bool too_late = view->exam != NO_DAY && due > 2 * (view->exam - view->today);
+    if (too_late)
         page_paragraph(page, "%d are due, and there is no time left for them all: take your weakest topics ('ownmark standing'), and "
                              "their shortest stages (--stage outline, --stage line).", due);
     else if (due > 2)
         page_paragraph(page, "%d are due; one or two a day are plenty.", due);
-    if (first >= 0)
+    if (first >= 0 && !too_late)
         page_paragraph(page, "'ownmark condense \"%s\"' is the one to go on with.", view->course->topics[first].name);
     show_and_end(page, EXIT_DONE);
 }
