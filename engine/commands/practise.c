@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "commands/dialogue.h"
 #include "commands/shared.h"
+#include "practice/hours.h"
 #include "practice/mock.h"
 #include "practice/practice.h"
 #include "terminal/terminal.h"
@@ -18,7 +19,7 @@ static double usual_minutes(const struct bank *bank, struct record *record)
     const char *setting = record_setting(record, bank_id(bank), "minutes", arena);
     double minutes = setting ? strtod(setting, NULL) : 0;
     arena_free(arena);
-    return minutes > 0 ? minutes : 30;
+    return minutes > 0 ? minutes : SITTING_MINUTES_USUAL;
 }
 
 /* minutes stays 0 unless the arguments tell. */

@@ -95,25 +95,28 @@ enum scope {
     OF_EITHER           /* for all, or with --bank for that one alone */
 };
 
+enum { NO_USUAL = -1 };
+
 static const struct setting {
     const char *name, *meaning, *wanted;
     enum scope scope;
     setting_reader read;
+    int usual;              /* minutes that hold while it is not set; NO_USUAL */
 } settings[] = {
-    {"exam-date", "the day of the examination", "a date, for example 2027-05-18", OF_BANK, read_date},
-    {"extra-time", "extra time you are allowed: 25 means a quarter more", "a number from 0 to 100, for example 25", OF_ALL, read_per_cent},
-    {"minutes", "usual length of a sitting", "minutes from 1 to 600", OF_ALL, read_minutes},
-    {"minutes-monday", "minutes for practice on a Monday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"minutes-tuesday", "minutes for practice on a Tuesday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"minutes-wednesday", "minutes for practice on a Wednesday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"minutes-thursday", "minutes for practice on a Thursday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"minutes-friday", "minutes for practice on a Friday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"minutes-saturday", "minutes for practice on a Saturday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"minutes-sunday", "minutes for practice on a Sunday", "minutes from 0 to 600", OF_EITHER, read_day_minutes},
-    {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", OF_EITHER, read_start},
-    {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", OF_EITHER, read_days_off},
-    {SETTING_PLAIN, "as if --plain were always given", "yes or no", OF_ALL, read_yes_or_no},
-    {"name", "a name for printed pages; none is needed", "a name, not too long", OF_ALL, read_name},
+    {"exam-date", "the day of the examination", "a date, for example 2027-05-18", OF_BANK, read_date, NO_USUAL},
+    {"extra-time", "extra time you are allowed: 25 means a quarter more", "a number from 0 to 100, for example 25", OF_ALL, read_per_cent, NO_USUAL},
+    {"minutes", "usual length of a sitting", "minutes from 1 to 600", OF_ALL, read_minutes, SITTING_MINUTES_USUAL},
+    {"minutes-monday", "minutes for practice on a Monday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, HOURS_SCHOOL_DAY},
+    {"minutes-tuesday", "minutes for practice on a Tuesday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, HOURS_SCHOOL_DAY},
+    {"minutes-wednesday", "minutes for practice on a Wednesday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, HOURS_SCHOOL_DAY},
+    {"minutes-thursday", "minutes for practice on a Thursday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, HOURS_SCHOOL_DAY},
+    {"minutes-friday", "minutes for practice on a Friday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, HOURS_SCHOOL_DAY},
+    {"minutes-saturday", "minutes for practice on a Saturday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, 0},
+    {"minutes-sunday", "minutes for practice on a Sunday", "minutes from 0 to 600", OF_EITHER, read_day_minutes, 0},
+    {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", OF_EITHER, read_start, HOURS_START_USUAL},
+    {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", OF_EITHER, read_days_off, NO_USUAL},
+    {SETTING_PLAIN, "as if --plain were always given", "yes or no", OF_ALL, read_yes_or_no, NO_USUAL},
+    {"name", "a name for printed pages; none is needed", "a name, not too long", OF_ALL, read_name, NO_USUAL},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
 
@@ -121,7 +124,7 @@ static const struct setting *find_setting(const char *name, struct messages *mes
 {
     /* One a topic: its name is what was typed. */
     static struct setting taught = {NULL, "when the topic was or will be taught", "a date, for example 2027-01-15", OF_BANK,
-                                    read_date};
+                                    read_date, NO_USUAL};
     const char *names[SETTINGS];
     if (text_starts_with(name, SETTING_TAUGHT) && name[strlen(SETTING_TAUGHT)]) {
         taught.name = name;
@@ -157,13 +160,25 @@ static void show_as_json(struct record *record, const struct settings_banks *ban
     buffer_free(&out);
 }
 
+static void add_usual(struct buffer *out, const struct setting *setting)
+{
+    buffer_add(out, "not set");
+    if (setting->read == read_start)
+        buffer_print(out, ", so %02d:%02d", setting->usual / 60, setting->usual % 60);
+    else if (setting->usual != NO_USUAL)
+        buffer_print(out, ", so %d", setting->usual);
+}
+
 static void show_setting(struct page *page, struct record *record, const struct setting *setting, const char *bank,
                          struct arena *arena)
 {
     const char *value = record ? record_setting(record, bank, setting->name, arena) : NULL;
     bool of_bank = setting->scope != OF_ALL && bank;
-    page_fact(page, setting->name, "%s (%s%s%s)", value ? value : "not set", setting->meaning, of_bank ? ", " : "",
+    struct buffer unset = BUFFER_EMPTY;
+    add_usual(&unset, setting);
+    page_fact(page, setting->name, "%s (%s%s%s)", value ? value : buffer_text(&unset), setting->meaning, of_bank ? ", " : "",
               of_bank ? bank : "");
+    buffer_free(&unset);
 }
 
 /* Does the bank have a line of its own? */
@@ -188,7 +203,7 @@ static void show_as_page(struct record *record, const struct settings_banks *ban
             if (!text_equal(banks->items[j].id, banks->id) && is_told(record, &settings[i], banks->items[j].id, arena))
                 show_setting(page, record, &settings[i], banks->items[j].id, arena);
     }
-    page_paragraph(page, "Change one with, for example: ownmark settings extra-time 25. Take one away with --clear. "
+    page_paragraph(page, "Change one with 'ownmark settings extra-time 25', for example. Take one away with --clear. "
                          "--bank names another bank than the one used last.");
     show_and_end(page, EXIT_DONE);
 }

@@ -18,6 +18,7 @@ enum {
     HOURS_BREAK = 10,
     HOURS_END = 21 * 60,
     HOURS_START_LEAST = 6 * 60, HOURS_START_MOST = 20 * 60 + 30, HOURS_START_USUAL = 16 * 60 + 30,
+    SITTING_MINUTES_USUAL = 30,     /* of practise, when nothing else is said */
     HOURS_SCHOOL_DAY = 20,          /* usual minutes, Monday to Friday; none at the weekend */
     HOURS_MINUTES_MOST = 600,
     HOURS_SITTINGS_MOST = 20        /* a whole day of the longest kind has fewer */
