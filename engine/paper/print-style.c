@@ -29,7 +29,7 @@ const char print_style[] =
     ".grids h2{flex-basis:100%}\n"
     ".grid{margin:.3em 0;break-inside:avoid}\n"
     ".grid th,.grid td{border:1px solid #000;text-align:center;padding:.22em .7em;min-width:2.6em}\n"
-    ".large .grid th,.large .grid td{padding:.16em .4em;min-width:2.2em}\n"
+    ".large .grid th,.large .grid td{padding:.16em .25em;min-width:2em}\n"
     ".grid thead th{border-bottom:2px solid #000}.grid .total{font-weight:bold;border-top:2px solid #000}\n"
     /* Questions */
     "tr{break-inside:avoid}.sheet table{width:100%;break-inside:auto}.sheet th{width:46%}\n"
@@ -72,5 +72,6 @@ const char print_style[] =
     ".model{break-inside:avoid;margin:.4em 0 1em;padding-left:.8em;border-left:.15em solid #777}\n"
     ".model>strong{float:left;margin-right:.5em}.model>p{margin:.2em 0}\n"
     ".scheme h2{margin:1em 0 .2em}.bank{margin:.1em 0}\n"
-    ".large table.scheme thead{display:table-header-group}\n"
+    "table.scheme td{overflow-wrap:break-word}.blueprint td{white-space:nowrap}\n"
+    ".large table.scheme .more{width:42%}.large table.scheme .mark,.large table.scheme .ao{width:1em}\n"
     ".large table.scheme th,.large table.scheme td{padding:.2em .3em}\n";
