@@ -59,7 +59,7 @@ static bool type_one(struct random_source *source, uint64_t seed)
     return true;
 }
 
-static size_t play(uint64_t seed)
+static void play(uint64_t seed)
 {
     struct random_source source = {seed};
     talk_set_up(&talk, "tests/data/cycle.xml");
@@ -69,18 +69,24 @@ static size_t play(uint64_t seed)
         if (!type_one(&source, seed))
             cr_assert(talk_begin(&talk, NULL), "seed %lu: %s", (unsigned long)seed, talk.messages.items[0].text);
     expect_sound(seed, before);
-    struct bank *bank = bank_open(talk.bank, false, &talk.messages);
-    size_t count = bank_question_count(bank);
-    bank_close(bank);
     free(before);
     talk_tear_down(&talk);
-    return count;
+}
+
+static void play_several(uint64_t first)
+{
+    for (uint64_t seed = first; seed < first + SESSIONS / 4; seed++)
+        play(seed);
 }
 
 Test(interview, random_lines_leave_a_sound_bank, .timeout = 300)
 {
-    for (uint64_t seed = 1; seed <= SESSIONS; seed++)
-        play(seed);
+    play_several(1);
+}
+
+Test(interview, other_random_lines_leave_a_sound_bank, .timeout = 300)
+{
+    play_several(1001);
 }
 
 /* A short way to a whole question, with any line of it swapped for another: some are written, none break anything. */
@@ -90,7 +96,7 @@ Test(interview, whole_questions_with_a_line_gone_wrong, .timeout = 300)
                                       "", "", "", "", "", "First, second.", "", "", "", "save"};
     enum { STEPS = sizeof way / sizeof *way };
     size_t written = 0;
-    for (uint64_t seed = 1; seed <= SESSIONS; seed++) {
+    for (uint64_t seed = 1; seed <= SESSIONS / 2; seed++) {
         struct random_source source = {seed};
         size_t wrong = random_below(&source, STEPS);
         const char *swapped = typed[random_below(&source, sizeof typed / sizeof *typed)];
@@ -105,5 +111,5 @@ Test(interview, whole_questions_with_a_line_gone_wrong, .timeout = 300)
         free(now), free(before);
         talk_tear_down(&talk);
     }
-    cr_expect_gt(written, SESSIONS / 4, "%zu of %d were written", written, SESSIONS);
+    cr_expect_gt(written, SESSIONS / 8, "%zu of %d were written", written, SESSIONS / 2);
 }
