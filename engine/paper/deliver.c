@@ -53,18 +53,60 @@ static bool stage(const char *staging, const struct delivery *deliveries, size_t
     return good;
 }
 
-/* Without replace a name that appeared meanwhile is not written over. */
+static bool knows_no_flag(void)
+{
+    return errno == EINVAL || errno == ENOSYS;      /* of a file system */
+}
+
+/* Two files change their names. */
+static bool exchange(const char *one, const char *other)
+{
+    if (renameat2(AT_FDCWD, one, AT_FDCWD, other, RENAME_EXCHANGE) == 0)
+        return true;
+    if (!knows_no_flag())
+        return false;
+    struct buffer aside = BUFFER_EMPTY;
+    buffer_print(&aside, "%s.aside", one);
+    bool good = rename(one, buffer_text(&aside)) == 0;
+    if (good && rename(other, one) != 0) {
+        rename(buffer_text(&aside), one);
+        good = false;
+    }
+    good = good && rename(buffer_text(&aside), other) == 0;
+    buffer_free(&aside);
+    return good;
+}
+
+/* A name that appeared meanwhile is not written over. */
+static bool rename_to_free(const char *from, const char *to)
+{
+    return renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_NOREPLACE) == 0 || (knows_no_flag() && link(from, to) == 0);
+}
+
+/* A file that is written over takes the new one's place in the staging folder, so that it can be put back. */
 static bool move(const char *staging, const char *folder, const char *name, bool replace)
 {
     char *from = path_join(staging, name), *to = path_join(folder, name);
-    bool good = renameat2(AT_FDCWD, from, AT_FDCWD, to, replace ? 0 : RENAME_NOREPLACE) == 0;
-    if (!good && !replace && (errno == EINVAL || errno == ENOSYS))      /* a file system that does not know the flag */
-        good = link(from, to) == 0;
+    bool good = replace && access(to, F_OK) == 0 ? exchange(from, to) : rename_to_free(from, to);
     int reason = errno;
     free(from);
     free(to);
     errno = reason;
     return good;
+}
+
+/* What was moved goes back: an old file to its name; a new one that took no name from another is taken away. */
+static void move_back(const char *staging, const char *folder, const struct delivery *deliveries, size_t count, bool replace)
+{
+    for (size_t i = 0; i < count; i++) {
+        char *from = path_join(folder, deliveries[i].name), *to = path_join(staging, deliveries[i].name);
+        if (replace && access(to, F_OK) == 0)
+            exchange(to, from);
+        else
+            unlink(from);
+        free(from);
+        free(to);
+    }
 }
 
 static void remove_in(const char *folder, const struct delivery *deliveries, size_t count)
@@ -83,8 +125,8 @@ static bool move_all(const char *staging, const char *folder, const struct deliv
         if (move(staging, folder, deliveries[i].name, replace))
             continue;
         messages_error(messages, "cannot write '%s/%s': %s; check the folder", folder, deliveries[i].name, strerror(errno));
-        if (!replace)
-            remove_in(folder, deliveries, i);
+        messages->unwritten = true;
+        move_back(staging, folder, deliveries, i, replace);
         return false;
     }
     return true;
@@ -107,8 +149,10 @@ bool deliver(const char *folder, const struct delivery *deliveries, size_t count
         return false;
     char *staging = path_join(folder, ".ownmark-XXXXXX");
     bool made = mkdtemp(staging) != NULL;
-    if (!made)
+    if (!made) {
         messages_error(messages, "cannot write into '%s': %s; check that you may", folder, strerror(errno));
+        messages->unwritten = true;
+    }
     bool good = made && stage(staging, deliveries, count, messages) &&
                 move_all(staging, folder, deliveries, count, replace, messages);
     if (made) {

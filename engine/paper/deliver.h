@@ -17,7 +17,8 @@ bool deliver_may(const char *folder, const struct delivery *deliveries, size_t c
                  struct messages *messages);
 
 /* Writes them under temporary names (a folder of its own beside them), syncs, and only then gives them their names. Files
- * and folders that are made are readable by their owner only. On failure the folder is as before. */
+ * and folders that are made are readable by their owner only. On failure the folder is as before. Only a program that is
+ * killed while the names are given leaves some of the new files beside some of the old. */
 bool deliver(const char *folder, const struct delivery *deliveries, size_t count, bool replace, struct messages *messages);
 
 #endif
