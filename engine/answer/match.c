@@ -148,6 +148,8 @@ struct hits match_wording(const struct reading *reading, const struct words *wor
         hit.assertion = assertion_of(&reading->words, hit.first, hit.last);
         if (negative)   /* "no light" is said by "no light"; "light" alone leaves it open */
             hit.assertion = hit.assertion == NEGATED ? SAID : DOUBTFUL;
+        else if (hit.first == hit.last && negates_at(&reading->words, hit.first))
+            hit.assertion = SAID;       /* "hardly any" for "little" */
         hits.items[hits.count++] = hit;
     }
     return hits;

@@ -61,12 +61,15 @@ Test(answer, rule_a_lack_may_be_said_by_not)
 {
     const struct node points[] = {
         POINT("too little oxygen for the gills", .id = "lack", KEYS(WORD("gills", "breathe"))),
+        POINT("too little food is left", .id = "left", KEYS(WORD("little"), WORD("left"))),
         POINT("dry ground", .id = "flood", .accepts = {TEXTS("land that does not flood")}, KEYS(WORD("dry", "flood"))),
         POINT("the wind dries the shore", .id = "plain", KEYS(WORD("dries"))),
     };
     EXPECT(points, DESCRIBE, "Describe the shore.",
            {"lack", "it cannot get oxygen to breathe", "earned", "keys"},
            {"lack", "hardly any oxygen for gills", "earned", "keys"},
+           {"left", "hardly any food is left", "earned", "keys"},
+           {"left", "scarcely any food is left", "earned", "keys"},
            {"flood", "it does not flood", "earned", "keys"},
            {"plain", "the wind does not dry the shore", "not-earned", "negated"});
 }
