@@ -137,6 +137,8 @@ static bool has_negation(const struct words *words)
 static bool is_absent(const struct absence *absence, const struct point_evidence *point)
 {
     const struct reading *reading = absence->reading;
+    if (point->ground == GROUND_IGNORED)
+        return count_unexplained(absence, point) <= UNEXPLAINED;
     bool nothing = point->ground == GROUND_NO_WORDS, negates = has_negation(&reading->words);
     if (!nothing && lacks_figures(reading, point->point))
         return true;
@@ -173,7 +175,8 @@ void settle_absent(const struct reading *reading, struct point_evidence *points,
     bool nothing = gives_up(reading);
     for (size_t i = 0; i < count; i++) {
         const struct node *point = points[i].point;
-        bool lacking = points[i].ground == GROUND_NO_WORDS || (points[i].ground == GROUND_SOME_WORDS && points[i].missing);
+        enum evidence_ground ground = points[i].ground;
+        bool lacking = ground == GROUND_NO_WORDS || ground == GROUND_IGNORED || (ground == GROUND_SOME_WORDS && points[i].missing);
         bool worded = point->key_count || point->accepts.count;
         if (points[i].verdict == CANT_TELL && lacking && worded && (nothing || is_absent(&absence, &points[i])))
             points[i].verdict = LOOKS_NOT_EARNED;

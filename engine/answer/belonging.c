@@ -65,16 +65,37 @@ static bool is_behind_than(const struct words *words, size_t index)
     return false;
 }
 
-/* Does the text have the word at index, and only on the other side of its comparison? */
-static bool is_on_other_side(const struct words *words, size_t index, const struct words *text)
+/* Does the text have the word at index on the same side of its comparison, on the other one? */
+static void find_sides(const struct words *words, size_t index, const struct words *text, bool *same, bool *other)
 {
-    bool same = false, other = false;
     for (size_t i = 0; i < text->count; i++) {
         if (strcmp(text->items[i].stem, words->items[index].stem) != 0)
             continue;
         bool kept = is_behind_than(text, i) == is_behind_than(words, index);
-        same = same || kept;
-        other = other || !kept;
+        *same = *same || kept;
+        *other = *other || !kept;
+    }
+}
+
+static bool has_chosen_words(const struct judgement *judgement, const struct words *wording)
+{
+    for (size_t i = 0; i < judgement->group_count; i++)
+        if (!words_hold(wording, &judgement->reading->words.items[judgement->groups[i].chosen->first]))
+            return false;
+    return true;
+}
+
+/* Only on the other one, and no accepted wording with these key words has it on this one. */
+static bool is_on_other_side(const struct judgement *judgement, size_t index)
+{
+    const struct words *words = &judgement->reading->words;
+    const struct wording *accepts = &judgement->point->accepts;
+    bool same = false, other = false, ignored = false;
+    find_sides(words, index, &judgement->text, &same, &other);
+    for (size_t i = 0; other && i < accepts->count; i++) {
+        struct words wording = reading_words(judgement->reading, accepts->items[i]);
+        if (has_chosen_words(judgement, &wording))
+            find_sides(words, index, &wording, &same, &ignored);
     }
     return other && !same;
 }
@@ -82,13 +103,13 @@ static bool is_on_other_side(const struct words *words, size_t index, const stru
 /* The words that the text compares, found again in the answer's clauses of key words, have to stand on the same sides. */
 static bool sides_are_kept(const struct judgement *judgement)
 {
-    const struct words *words = &judgement->reading->words, *text = &judgement->text;
+    const struct words *words = &judgement->reading->words;
     for (size_t i = 0; i < words->count; i++) {
         bool near = false;
         for (size_t k = 0; k < judgement->group_count; k++)
             near = near || words->items[judgement->groups[k].chosen->first].clause == words->items[i].clause;
         if (near && word_carries(&words->items[i]) && !words->items[i].number && strcmp(words->items[i].stem, "part") != 0
-            && is_on_other_side(words, i, text))
+            && is_on_other_side(judgement, i))
             return false;
     }
     return true;

@@ -48,7 +48,7 @@ enum evidence_ground {
     GROUND_FAR_APART,           /* all key words, but not together: can't tell */
     GROUND_FROM_THE_ASK,        /* the key words only repeat the question: can't tell */
     GROUND_NO_WORDS,            /* none of its words: not earned, or can't tell where the scheme names no words */
-    GROUND_IGNORED,             /* a wording that the scheme ignores, and none of its words: not earned */
+    GROUND_IGNORED,             /* a wording that the scheme ignores, and none of its words: not earned, or can't tell */
     GROUND_REJECTED,            /* a wording that kills the point: not earned */
     GROUND_NEGATED,             /* said not to be so: not earned, or can't tell */
     GROUND_OPPOSITE,            /* the opposite direction: not earned, or can't tell (a reverse argument) */

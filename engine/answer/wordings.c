@@ -113,7 +113,7 @@ bool settle_ignored(struct judgement *judgement)
             continue;
         judgement->quote_count = 0;
         add_hit(judgement, hit);
-        settle(judgement, LOOKS_NOT_EARNED, GROUND_IGNORED, with_quotes(judgement, "", " alone does not earn it"));
+        settle(judgement, CANT_TELL, GROUND_IGNORED, with_quotes(judgement, "", " alone does not earn it"));
         return true;
     }
     return false;

@@ -238,10 +238,11 @@ Test(answer, labelled_numbers_do_not_vary, .init = setup, .fini = teardown)
     arena_free(own);
 }
 
-/* What was reached, less one in a hundred or so. Of the first set 446 of 451 verdicts were right, and 446 of 585 answers
- * found; of the second 270 of 281, and of 389. The key words of the third set's points were left alone: 87 of 103, and of 138. */
+/* What was reached, less one in a hundred or so. Of the first set 445 of 450 verdicts were right, and 445 of 585 answers
+ * found; of the second 271 of 282, and of 391. The third was held out, and the key words of its points left alone: 87 of 101,
+ * and of 136. */
 static const struct { const char *path; double precision, recall; } held[] = {
-    {LABELS, 0.98, 0.75}, {"tests/data/other-labelled-answers.tsv", 0.95, 0.68}, {"tests/data/held-out-answers.tsv", 0.83, 0.61},
+    {LABELS, 0.98, 0.75}, {"tests/data/other-labelled-answers.tsv", 0.95, 0.68}, {"tests/data/held-out-answers.tsv", 0.84, 0.62},
 };
 
 static const char *const all_banks[] = {"banks/coastal-science.xml", "banks/settlement-study.xml", "banks/small-business.xml"};

@@ -99,11 +99,14 @@ Test(answer, rule_sides_of_a_comparison)
 {
     const struct node points[] = {
         POINT("rock lasts three times as long as timber", .id = "as", KEYS(WORD("longer", "lasts"))),
+        POINT("rock is dearer than timber", .id = "accept", .accepts = {TEXTS("timber is the cheaper and quicker one")},
+              KEYS(WORD("rock", "timber"), WORD("dearer", "cheaper"))),
         POINT("the land warms faster than the sea", .id = "than", KEYS(WORD("land"), WORD("faster"))),
     };
     EXPECT(points, COMPARE, "Compare the two.",
            {"as", "timber lasts longer than rock", "not-earned", "far-apart"},
            {"than", "the sea warms faster than the land", "not-earned", "far-apart"},
+           {"accept", "timber is cheaper", "earned", "keys"},
            {"as", "rock lasts longer than timber", "earned", "keys"},
            {"than", "the land warms faster than the sea", "earned", "keys"});
 }
@@ -281,6 +284,14 @@ Test(answer, rule_one_key_word_needs_more_of_the_point)
     EXPECT(points, COMPARE, "Compare the two.",
            {"p", "rock is cheaper in the long run", "cant-tell", "some-words"},
            {"p", "timber is the cheaper one", "earned", "keys"});
+}
+
+Test(answer, rule_what_is_ignored_is_all_there_is)
+{
+    const struct node points[] = {POINT("so that there is no bias", .id = "p", KEYS(WORD("bias")), .ignores = {TEXTS("to be fair")})};
+    EXPECT(points, EXPLAIN, "Explain why it is random.",
+           {"p", "to be fair", "not-earned", "ignored"},
+           {"p", "a fair picture of the whole lot and of every corner", "cant-tell", "ignored"});
 }
 
 Test(answer, rule_points_with_labels)
