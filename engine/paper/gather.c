@@ -266,8 +266,9 @@ static int gives(const struct gathered *gathered, size_t item, const struct aim 
         return aim->index == (int)summary->demand ? summary->marks : 0;
     for (size_t i = 0; i < summary->part_count; i++) {
         const struct part_summary *part = &summary->parts[i];
+        const char *objective = own->objectives[part->objective].id;
         bool counts = aim->kind == AIM_SKILL ? has_skill(gathered, own, part, aim->index)
-                                             : course_objective(gathered->course, own->objectives[part->objective].id) == aim->index;
+                                             : course_objective(gathered->course, objective) == aim->index;
         marks += counts ? part->marks : 0;
     }
     return marks;
@@ -283,8 +284,10 @@ static void fill_item(struct gathering *gathering, size_t i)
     struct random_source source = {draw(gathered, i, 'c')};
     gathering->items[i] = (struct item){
         .marks = summary->marks, .seconds = (int)lround(fmin(summary->minutes, PAPER_MINUTES_LIMIT) * 60), .gives = given,
-        .cost = (int)random_below(&source, COSTS) * summary->marks, .tie = (int)random_below(&source, INT_MAX), .kept_out = is_avoided(gathered, i),
+        .kept_out = is_avoided(gathered, i),
     };
+    gathering->items[i].cost = (int)random_below(&source, COSTS) * summary->marks;     /* in this order, on every machine */
+    gathering->items[i].tie = (int)random_below(&source, INT_MAX);
 }
 
 /* ---- Enemies ------------------------------------------------------------------------------------------------ */

@@ -38,8 +38,8 @@ struct gathered {
 };
 
 /* Refused with messages: banks of different courses (the name must be the same, and every objective, skill and topic of
- * the others be in the first by id), two banks of one id, an unknown topic, wishes no question of the banks fits. Everything hangs in arena; banks
- * and wishes stay the caller's and must outlast it. */
+ * the others be in the first by id), two banks of one id, an unknown topic, wishes no question of the banks fits.
+ * Everything hangs in arena; banks and wishes stay the caller's and must outlast it. */
 bool gather(struct bank *const *banks, size_t bank_count, const struct paper_wishes *wishes, struct arena *arena,
             struct gathered *gathered, struct messages *messages);
 

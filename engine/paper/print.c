@@ -65,7 +65,8 @@ void print_rich(struct printing *printing, const struct rich *text)
 /* Letters of 12 units come out as 11 points, and as 18 on large pages, as far as the page is wide enough. */
 static bool print_image(struct printing *printing, const struct block *figure)
 {
-    return figure->file && html_add_picture(printing->out, bank_folder(printing->question->bank), figure->file, figure->alternative,
+    const char *folder = bank_folder(printing->question->bank);
+    return figure->file && html_add_picture(printing->out, folder, figure->file, figure->alternative,
                                             printing->look->large ? 2 : 1.2);
 }
 
