@@ -107,8 +107,8 @@ static bool take_option(struct arguments *arguments, const char *word, const cha
         return false;
     }
     const char *value = word[length] == '=' ? word + length + 1 : NULL;
-    if (option->value && !value) {
-        value = next;
+    if (option->value && !value && next && (strncmp(next, "--", 2) != 0 || !next[2])) {
+        value = next;   /* another option is none */
         *used_next = true;
     }
     if (option->value && !value) {

@@ -22,7 +22,7 @@ static bool read_per_cent(const char *typed, struct buffer *stored)
     double value = strtod(typed, &end);
     bool good = end != typed && (text_is_blank(end) || strcmp(end, "%") == 0) && value >= 0 && value <= 100;
     if (good)
-        buffer_print(stored, "%g", value);
+        buffer_print(stored, "%g", fabs(value));    /* -0 is 0 */
     return good;
 }
 
@@ -57,6 +57,9 @@ static bool read_yes_or_no(const char *typed, struct buffer *stored)
 static bool read_name(const char *typed, struct buffer *stored)
 {
     buffer_add(stored, typed);
+    for (const char *at = typed; *at; at++)
+        if ((unsigned char)*at < ' ' || *at == 127)
+            return false;
     return !text_is_blank(typed) && strlen(typed) <= 200;
 }
 
@@ -66,7 +69,7 @@ static bool read_day_minutes(const char *typed, struct buffer *stored)
     double value = strtod(typed, &end);
     bool good = end != typed && text_is_blank(end) && value >= 0 && value <= HOURS_MINUTES_MOST;
     if (good)
-        buffer_print(stored, "%g", value);
+        buffer_print(stored, "%g", fabs(value));
     return good;
 }
 
@@ -116,7 +119,7 @@ static const struct setting {
     {"start", "when the first sitting of a day starts", "a time from 06:00 to 20:30, for example 16:30", OF_EITHER, read_start, HOURS_START_USUAL},
     {"days-off", "days without practice", "dates or ranges, for example \"2027-04-02..2027-04-06 2027-05-03\"", OF_EITHER, read_days_off, NO_USUAL},
     {SETTING_PLAIN, "as if --plain were always given", "yes or no", OF_ALL, read_yes_or_no, NO_USUAL},
-    {"name", "a name for printed pages; none is needed", "a name, not too long", OF_ALL, read_name, NO_USUAL},
+    {"name", "a name for printed pages; none is needed", "a name in letters, not too long", OF_ALL, read_name, NO_USUAL},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
 

@@ -212,8 +212,8 @@ static void unknown_name(const struct course *course, const struct names *names,
             buffer_print(&list, "%s%s", i ? ", " : "", names->name_at(course, i));
     }
     const char *nearest = text_nearest(typed, candidates, count);
-    messages_error(messages, "no %s '%s' in this course%s%s%s; it has: %s", names->what, typed,
-                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "",
+    messages_error(messages, "no %s '%s' in this course%s%s%s has: %s", names->what, typed,
+                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'? It" : "; it",
                    buffer_text(&list));
     buffer_free(&list);
     free(candidates);
@@ -244,8 +244,8 @@ static void unknown_question(const struct bank *bank, const char *typed, struct 
     for (size_t i = 0; i < count; i++)
         ids[i] = bank_summary(bank, i)->id;
     const char *nearest = text_nearest(typed, ids, count);
-    messages_error(messages, "no question '%s' in %s%s%s%s; it has %s, from '%s' to '%s'", typed, bank_path(bank),
-                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'?" : "",
+    messages_error(messages, "no question '%s' in %s%s%s%s has %s, from '%s' to '%s'", typed, bank_path(bank),
+                   nearest ? ": did you mean '" : "", nearest ? nearest : "", nearest ? "'? It" : "; it",
                    text_count((long)count, "question", "questions"), count ? ids[0] : "", count ? ids[count - 1] : "");
     free(ids);
 }

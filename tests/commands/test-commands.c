@@ -73,7 +73,11 @@ Test(commands, bad_use_is_told_with_what_would_be_right)
     EXPECT(&home, 2, "one word too many", "standing", "a", "b");
     EXPECT(&home, 2, "did you mean 'waves'?", "practise", "tests/data/cycle.xml", "--topic", "wavs");
     EXPECT(&home, 2, "no question 'nine'", "practise", "tests/data/cycle.xml", "--question", "nine");
+    EXPECT(&home, 2, "did you mean 'waves'? It has:", "practise", "tests/data/cycle.xml", "--topic", "wavs");
     EXPECT(&home, 2, "--by 'mood' is not one of", "standing", "--by", "mood");
+    EXPECT(&home, 2, "--ics wants a value", "timetable", "--ics", "--record", home.record);
+    EXPECT(&home, 2, "name '", "settings", "name", "\033[31mred", "--record", home.record);
+    EXPECT(&home, 0, "extra-time: 0.", "settings", "extra-time", "-0", "--record", home.record);
     EXPECT(&home, 2, "is past", "standing", "--on", "2026-05-17", "--now", "2026-05-18T09:00");
     home_remove(&home);
 }
