@@ -116,8 +116,8 @@ static void put_segment(struct filler *filler, const char *segment, size_t lengt
 static void keep_instructions_whole(const char *line, size_t length, char *breaks)
 {
     for (size_t i = 1; i + 1 < length; i++)
-        if (line[i] == '.' && line[i - 1] == ' ' && line[i + 1] >= 'a' && line[i + 1] <= 'z') {
-            breaks[i] = UC_BREAK_POSSIBLE;
+        if (line[i] == '.' && (line[i - 1] == ' ' || line[i - 1] == '(') && line[i + 1] >= 'a' && line[i + 1] <= 'z') {
+            breaks[i] = line[i - 1] == ' ' ? UC_BREAK_POSSIBLE : UC_BREAK_PROHIBITED;
             breaks[i + 1] = UC_BREAK_PROHIBITED;
         }
 }

@@ -78,6 +78,7 @@ Test(base, wrap_keeps_instructions_whole)
 {
     check_wrapped("on to the next one; .list shows", 22, 0, 0, "on to the next one;\n.list shows");
     check_wrapped("it ends . Then", 9, 0, 0, "it ends .\nThen");
+    check_wrapped("finishes it. (.edit opens", 16, 0, 0, "finishes it.\n(.edit opens");
 }
 
 /* Our own rule: a command is copied from the screen. */
