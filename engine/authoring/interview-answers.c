@@ -226,6 +226,25 @@ static bool take_objective(struct interview *interview, struct step step, const 
     return refuse(interview, arena_print(interview->arena, "There is no such objective; the course has %s.", known));
 }
 
+/* The ids, with spaces or commas between them. */
+static bool take_skills(struct interview *interview, struct step step, const char *text)
+{
+    const struct course *course = interview->course;
+    const char *known = "", *taken = "";
+    for (size_t i = 0; i < course->skill_count; i++)
+        known = arena_print(interview->arena, "%s%s%s", known, *known ? ", " : "", course->skills[i].id);
+    char *copy = arena_copy_text(interview->arena, text), *rest = NULL;
+    for (char *word = strtok_r(copy, " ,", &rest); word; word = strtok_r(NULL, " ,", &rest)) {
+        const char *id = NULL;
+        for (size_t i = 0; i < course->skill_count && !id; i++)
+            id = text_equal_ignoring_case(course->skills[i].id, word) ? course->skills[i].id : NULL;
+        if (!id)
+            return refuse(interview, arena_print(interview->arena, "There is no skill '%s'; the course has %s.", word, known));
+        taken = arena_print(interview->arena, "%s%s%s", taken, *taken ? " " : "", id);
+    }
+    return try_cell(interview, step, SHEET_SKILLS, taken);
+}
+
 static bool take_choice(struct interview *interview, struct step step, const char *text, const char *const *words, size_t count,
                         const char *fault)
 {
@@ -335,6 +354,7 @@ bool answer_take(struct interview *interview, struct step step, const char *text
     switch (step.kind) {
     case SHEET_TOPIC: return take_topic(interview, step, text);
     case SHEET_COMMAND: return take_word(interview, step, text);
+    case SHEET_SKILLS: return take_skills(interview, step, text);
     case SHEET_OBJECTIVE: return take_objective(interview, step, text);
     case SHEET_QUESTION: return take_id(interview, step, text);
     case SHEET_DEMAND: return take_choice(interview, step, text, demands, 3, "Please type low, standard or high.");

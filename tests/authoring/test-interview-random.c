@@ -7,7 +7,7 @@
 #include "base/random.h"
 #include "talk.h"
 
-enum { SESSIONS = 60, LINES_MOST = 120 };
+enum { SESSIONS = 40, LINES_MOST = 100 };
 
 static struct talk talk;
 
