@@ -26,7 +26,7 @@ static void lose(const struct home *home, size_t count)
     struct event course = event_blank(EVENT_COURSE_SEEN), sitting = event_blank(EVENT_SITTING_OPENED);
     struct event opened = event_blank(EVENT_QUESTION_OPENED), marked = event_blank(EVENT_QUESTION_MARKED);
     struct mark_row marks[POINTS_MOST];
-    char hash[33], items[POINTS_MOST][8];
+    char hash[33], items[POINTS_MOST][24];
     cr_assert(record && record_keep_content(record, "course", hash, &messages));
     course.text = course_lines;
     course.content = sitting.content = opened.content = hash;

@@ -63,6 +63,20 @@ Test(practice, reading_tells_what_was_overlooked)
     sitting_end(&sitting);
 }
 
+/* Counts have no unit, and none is asked for. */
+Test(practice, units_are_asked_for_where_the_givens_have_some)
+{
+    struct sitting sitting;
+    sitting_begin(&sitting, "no-units.xml", "crabs", 0);
+    TYPE(&sitting, "calculate");
+    sitting_expect(&sitting, "Each value, on one line or several");
+    sitting_end(&sitting);
+    sitting_begin(&sitting, "cycle.xml", "sum", 0);
+    TYPE(&sitting, "calculate");
+    sitting_expect(&sitting, "Each value with its unit, on one line or several");
+    sitting_end(&sitting);
+}
+
 /* A speed has a unit, a ratio has none; the command word is the same. */
 Test(practice, a_unit_is_asked_for_only_where_there_is_one)
 {
