@@ -58,6 +58,7 @@ struct script {
     uint64_t seed;
     struct values values;
     struct part_facts *parts;       /* question->part_count */
+    int number;                     /* in a paper sat whole, from 1; else 0 */
     bool answers_only;              /* of a paper sat whole: nothing is asked for before the answers but the answers */
     bool closed;                    /* marked or left */
     bool marked;

@@ -38,6 +38,7 @@ static void add_script(struct practice *practice)
 {
     struct mock *mock = practice->mock;
     practice->script->answers_only = true;
+    practice->script->number = (int)mock->count + 1;
     mock->scripts[mock->count++] = (struct mock_script){practice->bank, practice->script, false};
     practice->script = NULL;
 }

@@ -95,6 +95,5 @@ void mock_mark_next(struct practice *practice);         /* there must be one */
 
 /* ---- mock-result.c ---- */
 void mock_show_result(struct practice *practice);
-size_t mock_number_of(const struct mock *mock, const char *question);      /* from 1; 0: not in the paper */
 
 #endif

@@ -45,9 +45,26 @@ static bool took_much_more(const struct sat *sat)
     return sat->seconds > MUCH_MORE * sat->share && sat->seconds - sat->share >= WORTH_NAMING;
 }
 
+/* The rows came in the order of the questions. */
+static void put_in_course_order(const struct practice *practice)
+{
+    const struct course *course = bank_course(practice->bank);
+    const struct totals *totals = &practice->totals;
+    size_t next = 0;
+    for (size_t i = 0; i < course->objective_count; i++)
+        for (size_t j = next; j < totals->objective_count; j++)
+            if (strcmp(totals->objectives[j].name, course->objectives[i].id) == 0) {
+                struct total_row row = totals->objectives[j];
+                totals->objectives[j] = totals->objectives[next];
+                totals->objectives[next++] = row;
+                break;
+            }
+}
+
 static struct outcome outcome_of(struct practice *practice)
 {
     const struct mock *mock = practice->mock;
+    put_in_course_order(practice);
     struct outcome outcome = {.questions = arena_get_array(practice->arena, mock->count, sizeof *outcome.questions)};
     for (size_t i = 0; i < mock->count; i++) {
         const struct script *script = mock->scripts[i].script;
@@ -199,14 +216,6 @@ static void tell_next(struct practice *practice)
     page_item(practice->page, 0, "-", "ownmark mock --result shows this page again.");
 }
 
-size_t mock_number_of(const struct mock *mock, const char *question)
-{
-    for (size_t i = 0; i < mock->count; i++)
-        if (strcmp(mock->scripts[i].script->question->id, question) == 0)
-            return i + 1;
-    return 0;
-}
-
 void mock_show_result(struct practice *practice)
 {
     const struct totals *totals = &practice->totals;
@@ -277,6 +286,7 @@ static void json_missed(struct json *json, const struct totals *totals)
     for (size_t i = 0; i < totals->missed_count; i++) {
         const struct missed_line *missed = &totals->missed[i];
         json_object(json, NULL);
+        json_whole(json, "number", missed->number);
         json_text(json, "question", missed->question);
         json_text(json, "part", missed->part);
         json_text(json, "point", missed->text);

@@ -50,8 +50,8 @@ void show_missed_list(struct practice *practice)
     page_heading(practice->page, 3, "Missed points");
     for (size_t i = 0; i < totals->missed_count; i++) {
         const struct missed_line *missed = &totals->missed[i];
-        if (practice->mock)     /* there they have numbers, as on paper */
-            page_item(practice->page, 0, "-", "question %zu", mock_number_of(practice->mock, missed->question));
+        if (missed->number)
+            page_item(practice->page, 0, "-", "question %d", missed->number);
         else
             page_item(practice->page, 0, "-", "%s", missed->question);
         page_add(practice->page, STYLE_PLAIN, "%s%s%s: %s", missed->part ? " (" : "", missed->part ? missed->part : "",

@@ -42,6 +42,7 @@ static void add_missed(struct totals *totals, struct script *script, const struc
     totals->missed = memory_grow(totals->missed, &totals->missed_capacity, totals->missed_count,
                                  sizeof *totals->missed);
     totals->missed[totals->missed_count++] = (struct missed_line){
+        .number = script->number,
         .question = arena_copy_text(arena, script->question->id),
         .part = script->question->part_count > 1 ? arena_copy_text(arena, mark->part) : NULL,
         .text = arena_copy_text(arena, buffer_text(&words)),

@@ -17,6 +17,7 @@ struct total_row {
 };
 
 struct missed_line {
+    int number;                 /* of the question in a paper; 0: none */
     const char *question, *part, *text;     /* the point in the scheme's words */
     const char *cause;                      /* NULL when none was given */
     double lost;

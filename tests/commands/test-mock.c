@@ -145,6 +145,28 @@ Test(mock, declined_it_is_given_up_and_the_new_one_begins)
     home_remove(&home);
 }
 
+/* "p" of look.xml (4 marks, AO2), then "one" of cycle.xml (1 mark, AO1). */
+Test(mock, a_paper_may_come_from_several_banks)
+{
+    struct home home;
+    struct buffer output = BUFFER_EMPTY;
+    home_make(&home);
+    RUN(&home, &output, "\n1a\n2.5 kW * 40 s = 100 kJ\n", "mock", "tests/data/papers/two.ownmark", "--record", home.record);
+    EXPECT(&home, 2, "'ownmark mock' goes on with it", "practise", "tests/data/look.xml", "--record", home.record);
+    EXPECT(&home, 2, "'ownmark mock' goes on with it", "practise", "tests/data/cycle.xml", "--record", home.record);
+    buffer_clear(&output);
+    cr_expect_eq(RUN(&home, &output, "\n.\n11.9 K\n.\na distance\n.hand-in\ny\n\ny\ny\ny\ny\n\nn\nn\n\n.skip\n", "mock", "--record",
+                     home.record), 0);
+    cr_expect(strstr(buffer_text(&output), "Marks: 4 of 5\n") != NULL, "%s", buffer_text(&output));
+    cr_expect(strstr(buffer_text(&output), "AO1       0   1\nAO2       4   4\n") != NULL);
+    cr_expect(strstr(buffer_text(&output), "- question 2: distance of open water") != NULL);
+    EXPECT(&home, 0, "distance of open water", "missed", "tests/data/cycle.xml", "--record", home.record);
+    EXPECT(&home, 0, "No missed point is on record", "missed", "tests/data/look.xml", "--record", home.record);
+    EXPECT(&home, 0, "is sound", "record", "check", "--record", home.record);
+    buffer_free(&output);
+    home_remove(&home);
+}
+
 static void copy_file(const char *from, const char *to, const char *drop)
 {
     char line[4096];
