@@ -225,8 +225,8 @@ static enum practice_result end_pause(struct practice *practice, const char *lin
 
 void mock_stop(struct practice *practice, struct messages *messages)
 {
-    if (practice->mock->read_at < 0)
-        return;
+    if (practice->mock->read_at < 0 && practice->mock->rest_began == NO_MOMENT)
+        return;     /* it stands; but a rest break ends here */
     mock_note(practice, MOCK_AWAY, messages);
     mock_stop_clock(practice);
 }

@@ -126,6 +126,28 @@ Test(mock, without_a_terminal_it_is_sat_from_a_file_of_lines)
     home_remove(&home);
 }
 
+/* Killed while it began, a mock has a sitting and not all of its questions. */
+Test(mock, one_that_never_began_is_closed_without_asking)
+{
+    struct home home;
+    struct buffer output = BUFFER_EMPTY;
+    struct messages messages = MESSAGES_EMPTY;
+    home_make(&home);
+    struct record *record = record_open(home.record, RECORD_WRITE, &messages);
+    struct event event = event_blank(EVENT_SITTING_OPENED);
+    event.bank = "cycle";
+    event.detail = "mock=yes\ncourse=C\npaper=p\nallowed=480\nmarks=6\nquestions=3\n"
+                   "bank=cycle 0123456789abcdef0123456789abcdef /no/such/bank.xml\n";
+    cr_assert(record && record_append(record, &event, 1, &messages));
+    record_close(record);
+    cr_expect_eq(RUN(&home, &output, "\n", "mock", SMALL, "--record", home.record), 0);
+    cr_expect(strstr(buffer_text(&output), "unfinished") == NULL);
+    cr_expect(strstr(buffer_text(&output), "Enter starts the clock") != NULL, "%s", buffer_text(&output));
+    EXPECT(&home, 0, "is sound", "record", "check", "--record", home.record);
+    buffer_free(&output);
+    home_remove(&home);
+}
+
 Test(mock, declined_it_is_given_up_and_the_new_one_begins)
 {
     struct home home;

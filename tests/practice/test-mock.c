@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/buffer.h"
+#include "base/dates.h"
 #include "practice/mock.h"
 #include "report/page.h"
 #include "report/text.h"
@@ -301,6 +302,27 @@ Test(mock, the_clock_stands_before_the_start_in_a_break_and_while_the_program_is
     sitting_end(&sitting);
 }
 
+/* A break that is left lasts until then, not until the program is started again. */
+Test(mock, a_rest_break_is_counted)
+{
+    struct sitting sitting;
+    begin(&sitting, 8);
+    moment_set_now(1779120000);
+    TYPE(&sitting, "", "2", ".rest");
+    moment_set_now(1779120300);
+    TYPE(&sitting, "", ".rest");
+    moment_set_now(1779120360);
+    TYPE(&sitting, ".leave");
+    moment_set_now(1779200000);
+    again(&sitting);
+    sitting_expect_prompt(&sitting, "Enter starts the clock");
+    TYPE(&sitting, "", ".hand-in", "y", "");
+    while (practice_ask(sitting.practice))
+        TYPE(&sitting, strncmp(sitting_prompt(&sitting), "Enter for", 9) == 0 ? "" : ".skip");
+    sitting_expect(&sitting, "Rest breaks: 2, 6 minutes in all");
+    sitting_end(&sitting);
+}
+
 Test(mock, leaving_at_any_prompt_comes_back_to_the_same_place_and_time)
 {
     struct sitting sitting;
@@ -525,6 +547,30 @@ Test(mock, it_counts_like_any_sitting)
 }
 
 /* ---- Given up ------------------------------------------------------------------------------------ */
+
+Test(mock, killed_between_the_last_mark_and_the_end_it_ends_when_gone_on_with)
+{
+    struct sitting sitting;
+    struct arena *arena = arena_new();
+    size_t count;
+    begin(&sitting, 8);
+    TYPE(&sitting, "", ".hand-in", "y", "");
+    int64_t mock = mock_waiting(sitting.record);
+    struct event *events = events_of(&sitting, arena, mock, &count);
+    for (size_t i = 0; i < count; i++)
+        if (events[i].kind == EVENT_QUESTION_OPENED) {
+            struct event left = event_blank(EVENT_QUESTION_LEFT);
+            left.sitting = mock;
+            left.script = events[i].sequence;
+            cr_assert(record_append(sitting.record, &left, 1, &sitting.messages));
+        }
+    again(&sitting);
+    cr_expect(practice_ask(sitting.practice) == NULL && !practice_was_left(sitting.practice));
+    sitting_expect(&sitting, "Not marked: 3 questions, out of 6 marks");
+    cr_expect_eq(mock_latest(sitting.record), mock);
+    arena_free(arena);
+    sitting_end(&sitting);
+}
 
 Test(mock, given_up_it_keeps_what_was_marked_and_leaves_the_rest)
 {
