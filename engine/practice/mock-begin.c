@@ -142,8 +142,8 @@ static void show_cover(struct practice *practice)
     page_fact(practice->page, "Questions", "%zu", about->questions);
     page_fact(practice->page, "Marks", "%d", about->marks);
     page_fact(practice->page, "Time", "%s%s", buffer_text(&time), practice->allowance > 1 ? ", your extra time included" : "");
-    page_paragraph(practice->page, "As in the examination: one clock, the questions in any order, and nothing is marked before you hand "
-                                   "the paper in. Have paper, pen and calculator ready, and no notes.");
+    page_paragraph(practice->page, "As in the examination: one clock, the questions in any order, and nothing is marked before you "
+                                   "hand the paper in. Have paper, pen and calculator ready, and no notes.");
     page_item(practice->page, 0, "-", "A full stop alone on a line goes on to the next part; .list shows all questions.");
     page_item(practice->page, 0, "-", ".later marks a question as one to come back to.");
     page_item(practice->page, 0, "-", ".rest takes a rest break if you are allowed them. The clock stands in a break, and while the "
