@@ -132,11 +132,11 @@ static size_t agreeing(const struct number_judgement *judgement, double expected
 
 /* ---- Working ------------------------------------------------------------------------------------- */
 
-/* An operator, or a second =, outside the final value. "-" is left out: it may be a hyphen; so are powers, which
- * stand in units too. */
+/* An operator, or a second =, outside the final value. "-" is left out: it may be a hyphen, as "−" may be a sign unless spaces
+ * stand around it; so are powers, which stand in units too. */
 static bool has_operator(const char *answer, struct quote value)
 {
-    static const char *const signs[] = {"+", "*", "/", "\u00d7", "\u00f7", "\u221a"};
+    static const char *const signs[] = {"+", "*", "/", "\u00d7", "\u00f7", "\u221a", " \u2212 "};
     size_t equals = 0;
     for (size_t at = 0; answer[at]; at++) {
         if (at >= value.start && at < value.start + value.length)

@@ -48,6 +48,7 @@ struct spread {
     const struct number_key *key;
     double least, most;         /* of the size */
     bool below, above;          /* zero */
+    bool too_tight;             /* what the ask demands to be rounded to lies outside the tolerance */
 };
 
 struct spreads {
@@ -63,6 +64,25 @@ static bool take_number(const struct node *point, void *context)
     return true;
 }
 
+/* Rounded as the ask demands it. */
+static double as_demanded(const struct number_key *key, double value)
+{
+    int places = key->places;
+    if (key->figures > 0 && value != 0)
+        places = key->figures - 1 - (int)floor(log10(fabs(value)));
+    double scale = pow(10, places);
+    return round(value * scale) / scale;
+}
+
+/* The tolerance goes before agreement by figures (docs/marking.md, rule 11). */
+static bool is_too_tight(const struct number_key *key, double value)
+{
+    double allowed = key->tolerance_relative ? key->tolerance * fabs(value) : key->tolerance;
+    if (!isfinite(value) || key->tolerance <= 0 || key->has_interval || (key->figures <= 0 && key->places < 0))
+        return false;
+    return fabs(as_demanded(key, value) - value) > allowed * (1 + 1e-9);
+}
+
 static void widen(struct spread *spread, double value)
 {
     if (!isfinite(value))
@@ -71,11 +91,26 @@ static void widen(struct spread *spread, double value)
     spread->most = fmax(spread->most, fabs(value));
     spread->below = spread->below || value < 0;
     spread->above = spread->above || value > 0;
+    spread->too_tight = spread->too_tight || is_too_tight(spread->key, value);
+}
+
+static void tell_tight(const struct weak *weak, const struct spread *spread)
+{
+    const struct number_key *key = spread->key;
+    const char *name = key->symbol ? key->symbol : "the answer";
+    if (key->figures > 0)
+        weak_warn(weak, "%s is asked for to %s, which may round it out of its tolerance: widen the tolerance or leave it out", name,
+                  text_count(key->figures, "significant figure", "significant figures"));
+    else
+        weak_warn(weak, "%s is asked for to %s, which may round it out of its tolerance: widen the tolerance or leave it out", name,
+                  text_count(key->places, "decimal place", "decimal places"));
 }
 
 static void tell_spread(const struct weak *weak, const struct spread *spread)
 {
     const char *name = spread->key->symbol ? spread->key->symbol : "an answer";
+    if (spread->too_tight)
+        tell_tight(weak, spread);
     if (spread->below && spread->above)
         weak_warn(weak, "%s is positive with some drawn numbers and negative with others; is that meant?", name);
     if (spread->most > SPREAD_MOST * spread->least)
@@ -87,11 +122,9 @@ void weak_variants(const struct weak *weak)
 {
     struct spreads spreads = {.count = 0};
     struct values values;
-    if (!weak->question->varied)
-        return;
     for (size_t i = 0; i < weak->question->part_count; i++)
         scheme_each_point(&weak->question->parts[i].scheme.root, take_number, &spreads);
-    for (uint64_t seed = 0; seed < DRAWINGS; seed++) {
+    for (uint64_t seed = 0; seed < (weak->question->varied ? DRAWINGS : 1); seed++) {
         if (!values_draw(weak->course, weak->question, seed, weak->arena, &values, weak->messages))
             return;
         for (size_t i = 0; i < spreads.count; i++)

@@ -1,6 +1,7 @@
 /* Would two markers do the same with this scheme? */
 #include <string.h>
 
+#include "answer/judgement.h"
 #include "authoring/warnings-inner.h"
 #include "bank/scheme.h"
 #include "base/buffer.h"
@@ -94,6 +95,15 @@ static void check_shared_keys(const struct weak *weak, const struct points *poin
 
 /* ---- Accepts and rejects -------------------------------------------------------------------------- */
 
+/* "no wind blows" does not say "wind blows". */
+static bool is_denied(const struct words *text, const struct words *phrase)
+{
+    for (size_t i = 0; i < phrase->count; i++)
+        if (is_negated_in(text, &phrase->items[i]) != is_negated_in(phrase, &phrase->items[i]))
+            return true;
+    return false;
+}
+
 static bool holds_phrase(const struct words *text, const struct words *phrase)
 {
     for (size_t start = 0; phrase->count && start + phrase->count <= text->count; start++) {
@@ -116,7 +126,7 @@ static void check_point_wordings(const struct weak *weak, const struct node *poi
         for (size_t a = 0; a <= point->accepts.count; a++) {
             const char *accept = a < point->accepts.count ? point->accepts.items[a] : buffer_text(&own);
             const struct words accepted = words_of(accept, weak->arena);
-            if (holds_phrase(&accepted, &reject))
+            if (holds_phrase(&accepted, &reject) && !is_denied(&accepted, &reject))
                 weak_warn(&here, "'%s' is credited and holds the rejected words '%s': one of the two has to give way",
                           accept, rejects->items[r]);
         }

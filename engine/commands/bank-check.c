@@ -96,8 +96,9 @@ static enum exit_status check_once(const struct arguments *arguments)
         write_json(arguments->words[0], &finding);
     else
         say(arguments->words[0], &finding);
+    enum exit_status status = status_of(&finding, argument_given(arguments, "--strict"));
     messages_free(&finding.messages);
-    return status_of(&finding, argument_given(arguments, "--strict"));
+    return status;
 }
 
 /* ---- Again whenever it is saved ------------------------------------------------------------------- */

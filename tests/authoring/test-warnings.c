@@ -1,5 +1,5 @@
-/* Each question of weak.xml has the one weakness that its id names, "strong" and "how-to" have none. The limits are common
- * practice, no source; the reading age is by the formula of Senter and Smith (1967), from memory. */
+/* Each question of weak.xml has the weakness that its id names, "strong", "how-to", "denied" and "minus" have none. The limits are
+ * common practice, no source; the reading age is by the formula of Senter and Smith (1967), from memory. */
 #include <criterion/criterion.h>
 #include <string.h>
 
@@ -25,6 +25,10 @@ static const struct { const char *id, *words; } wanted[] = {
     {"colour", "'the red line' can be found by its colour only"},
     {"short-text", "the text of figure figures/profile.svg is too short"},
     {"colour-only", "figure figures/colours.svg tells its parts apart by colour only"},
+    {"tight", "f is asked for to 2 significant figures, which may round it out of its tolerance"},    /* 0.17 is 2 % above 1/6 */
+    {"tight", "seen to earn 0 of 1"},
+    {"tighter", "f is asked for to 1 decimal place"},                                                  /* 0.2 is 0.033 above 1/6 */
+    {"tighter", "seen to earn 0 of 1"},
 };
 
 static size_t calls;
