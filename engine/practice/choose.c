@@ -161,12 +161,12 @@ void choose_reason(const struct choosing *choosing, const struct chosen *chosen,
     else if (choosing->wish.only)
         buffer_print(out, "Chosen because it asks again for a point you missed, in %s.", topic);
     else if (chosen->topic_marks <= 0)
-        buffer_print(out, "Chosen because you have not met %s yet, and marks are cheapest where nothing was done.", topic);
+        buffer_print(out, "Chosen because you have not met %s yet, and marks are easiest to win where nothing was done.", topic);
     else if (chosen->topic_marks < LEARNER_TOPIC_MARKS && chosen->rested >= 2)
-        buffer_print(out, "Chosen because you left %s alone for %ld days and have met little of it; marks are cheapest where "
+        buffer_print(out, "Chosen because you left %s alone for %ld days and have met little of it; marks are easiest to win where "
                           "little was done.", topic, chosen->rested);
     else if (chosen->topic_marks < LEARNER_TOPIC_MARKS)
-        buffer_print(out, "Chosen because you have met little of %s yet, and marks are cheapest where little was done.", topic);
+        buffer_print(out, "Chosen because you have met little of %s yet, and marks are easiest to win where little was done.", topic);
     else if (chosen->rested >= 2)
         buffer_print(out, "Chosen because you left %s alone for %ld days, and a few minutes on it (you would earn about %ld of 100 "
                           "marks there today) win many marks on the exam day.", topic, chosen->rested, lround(chosen->share * 100));
