@@ -6,6 +6,7 @@
 #include "bank/commandwords.h"
 #include "bank/scheme.h"
 #include "base/text.h"
+#include "quantity/formula.h"
 
 /* ---- The command word ---------------------------------------------------------------------------- */
 
@@ -122,12 +123,58 @@ static bool is_shown(const struct bound_value *value, const struct candidates *a
     return false;
 }
 
-static void add_givens(struct givens_reading *reading, const struct given *givens, size_t count,
+struct use {
+    const char *symbol;
+    bool found;
+};
+
+static void note_use(const char *name, void *context)
+{
+    struct use *use = context;
+    use->found = use->found || strcmp(name, use->symbol) == 0;
+}
+
+static bool look_for_use(const struct node *point, void *context)
+{
+    struct formula_result unheeded;
+    if (point->number && point->number->formula)
+        formula_names(point->number->formula, note_use, context, &unheeded);
+    return true;
+}
+
+static bool works_with(const struct part *part, const char *symbol)
+{
+    struct use use = {symbol, false};
+    scheme_each_point(&part->scheme.root, look_for_use, &use);
+    return use.found;
+}
+
+/* An earlier part worked with it, and this one does not. */
+static bool is_spent(const struct question *question, const struct part *part, const struct given *given)
+{
+    bool before = false;
+    for (size_t i = 0; i < question->part_count && &question->parts[i] != part; i++)
+        before = before || works_with(&question->parts[i], given->symbol);
+    return before && !works_with(part, given->symbol);
+}
+
+/* What a "show that" shows is a given by its form alone: it is what comes out. */
+static bool is_outcome(const struct part *part, const struct given *given)
+{
+    for (size_t i = 0; part->scheme.working_required && i < part->given_count; i++)
+        if (&part->givens[i] == given && given->formula)
+            return true;
+    return false;
+}
+
+static void add_givens(struct givens_reading *reading, const struct question *question, const struct part *part, bool own,
                        const struct values *values, const struct candidates *asked)
 {
+    const struct given *givens = own ? part->givens : question->givens;
+    size_t count = own ? part->given_count : question->given_count;
     for (size_t i = 0; i < count; i++) {
         const struct bound_value *value = values_find(values, givens[i].symbol);
-        if (is_shown(value, asked))
+        if (is_shown(value, asked) && !is_outcome(part, &givens[i]) && !is_spent(question, part, &givens[i]))
             reading->items[reading->count++] = (struct given_reading){&givens[i], value, GIVEN_OVERLOOKED, NULL};
     }
 }
@@ -138,8 +185,8 @@ struct givens_reading reading_givens(const struct question *question, const stru
     struct givens_reading reading = {
         .items = arena_get_array(arena, question->given_count + part->given_count, sizeof *reading.items)};
     struct candidates asked = numbers_asked(question, part, values, arena);
-    add_givens(&reading, question->givens, question->given_count, values, &asked);
-    add_givens(&reading, part->givens, part->given_count, values, &asked);
+    add_givens(&reading, question, part, false, values, &asked);
+    add_givens(&reading, question, part, true, values, &asked);
     struct taken taken = {typed, numbers_written(typed, arena), NULL};
     taken.used = arena_get_array(arena, taken.numbers.count, sizeof *taken.used);
     /* Best fits first, or 1.5 without a unit would take the place of a later 1.5 m. */

@@ -26,7 +26,7 @@ static void tell_need(struct practice *practice)
     if (!word->needs)
         return;
     page_paragraph(practice->page, "A full answer to \"%s\" needs: %s", word->word, word->needs);
-    if (scheme_wants_unit(&part->scheme.root) && !strstr(word->needs, "unit"))
+    if (scheme_wants_unit(&part->scheme.root) && !part->scheme.working_required && !strstr(word->needs, "unit"))
         page_add(practice->page, STYLE_PLAIN, " The value needs its unit.");
 }
 
@@ -119,6 +119,8 @@ static void compare_givens(struct practice *practice)
     const struct part_facts *facts = part_in_hand(practice);
     struct givens_reading reading = reading_givens(script->question, facts->part, &script->values,
                                                    buffer_text(&facts->texts[TEXT_GIVENS]), script->arena);
+    if (!reading.count && !reading.extra_count)
+        page_paragraph(practice->page, "No new value is given for this part.");
     for (size_t i = 0; i < reading.count; i++)
         tell_given(practice, &reading.items[i]);
     for (size_t i = 0; i < reading.extra_count; i++)

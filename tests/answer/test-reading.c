@@ -107,6 +107,32 @@ Test(answer, a_given_that_the_question_does_not_show_is_not_asked_for)
     arena_free(arena);
 }
 
+/* Each part is asked for what it works with; what only an earlier one needed is no longer asked for. What a "show that" shows
+ * is no given. */
+Test(answer, each_part_has_its_own_givens)
+{
+    static const struct number_key power = {.formula = "H*T", .symbol = "P", .unit = "W", .places = -1};
+    static const struct number_key energy = {.formula = "P*n", .unit = "J", .places = -1};
+    const struct node first = POINT("value", .number = &power), second = POINT("value", .number = &energy);
+    const struct given outcome = {.symbol = "n", .name = "number to be shown", .unit = "", .formula = "H*T"};
+    struct part asks[] = {{.ask = BLOCKS("Calculate the power of waves 1.2 m high and 8.0 s apart."),
+                           .scheme.root = {.kind = NODE_ALL, .children = &first, .child_count = 1}},
+                          {.ask = BLOCKS("Calculate the energy of 12 waves."), .givens = own, .given_count = 1,
+                           .scheme.root = {.kind = NODE_ALL, .children = &second, .child_count = 1}}};
+    const struct question two = {.givens = shared, .given_count = 2, .parts = asks, .part_count = 2};
+    struct arena *arena = arena_new();
+    cr_expect_eq(reading_givens(&two, &asks[0], &values, "", arena).count, 2);
+    struct givens_reading reading = reading_givens(&two, &asks[1], &values, "1.2 m", arena);
+    cr_assert_eq(reading.count, 1);
+    cr_expect_str_eq(reading.items[0].given->symbol, "n");
+    cr_expect_eq(reading.extra_count, 0);
+    asks[1].givens = &outcome;
+    cr_expect_eq(reading_givens(&two, &asks[1], &values, "", arena).count, 1);
+    asks[1].scheme.working_required = true;
+    cr_expect_eq(reading_givens(&two, &asks[1], &values, "", arena).count, 0);
+    arena_free(arena);
+}
+
 /* ---- What is wanted ------------------------------------------------------------------------------ */
 
 static void expect_wanted(const struct part *asked, const char *typed, const char *touched, const char *overlooked,
