@@ -6,6 +6,7 @@
 #include "base/dates.h"
 #include "base/random.h"
 #include "base/text.h"
+#include "practice/due.h"
 #include "practice/mark.h"
 #include "practice/mock-inner.h"
 #include "practice/show.h"
@@ -137,6 +138,33 @@ static void tell_choice(struct practice *practice, const struct choosing *choosi
                                    "most. A minute: the same for each minute; a topic just met counts for less there, one that rested for more.");
 }
 
+/* In a sitting that mixes, every third question asks again for a missed point that is due, while there is one: missed points
+ * come back without being asked for, and do not crowd out the rest of the course. */
+enum { MISSED_EVERY = 3 };
+
+static bool is_turn_of_missed(const struct practice *practice)
+{
+    return practice->wish.question == CHOOSE_ANY && !practice->wish.only && practice->number % MISSED_EVERY == MISSED_EVERY - 1;
+}
+
+/* Narrows the choice to what is due, unless that leaves nothing. */
+static bool narrow_to_missed(const struct practice *practice, struct choosing *choosing, struct arena *arena,
+                             struct messages *messages)
+{
+    struct due due = {0};
+    size_t fresh = 0;
+    if (!due_read(practice->record, practice->bank, &practice->wish, day_of(choosing->now), arena, &due, messages))
+        return false;
+    for (size_t i = 0; i < due.count; i++)
+        if (!practice->asked[due.questions[i]])
+            due.questions[fresh++] = due.questions[i];
+    if (fresh) {
+        choosing->wish.only = due.questions;
+        choosing->wish.only_count = fresh;
+    }
+    return true;
+}
+
 static bool choose_next(struct practice *practice, int *index, struct messages *messages)
 {
     struct arena *arena = arena_new();
@@ -151,7 +179,8 @@ static bool choose_next(struct practice *practice, int *index, struct messages *
     };
     bool read = standing_read(practice->record, practice->bank, arena, &standing, messages) &&
                 record_question_history(practice->record, bank_id(practice->bank), arena, &history,
-                                        &choosing.history_count, messages);
+                                        &choosing.history_count, messages) &&
+                (!is_turn_of_missed(practice) || narrow_to_missed(practice, &choosing, arena, messages));
     if (read) {
         choosing.history = history;
         choosing.exam = standing_exam(practice->record, bank_id(practice->bank), choosing.now, &known);

@@ -116,3 +116,31 @@ Test(practice, a_question_that_left_the_bank_is_asked_for_by_its_idea)
     expect_due(&sitting, &anything, 0, "fetch-1");
     sitting_end(&sitting);
 }
+
+/* Leaves the question in hand without an answer, until the next one is shown. */
+static void pass_on_to(struct sitting *sitting, const char *heading)
+{
+    sitting_forget(sitting);
+    for (int i = 0; i < 12 && !strstr(buffer_text(&sitting->shown), heading); i++)
+        TYPE(sitting, i % 2 ? "" : ".skip");
+    sitting_expect(sitting, heading);
+}
+
+Test(practice, every_third_question_asks_again_for_a_missed_point)
+{
+    static const char again[] = "asks again for a point you missed";
+    struct sitting sitting;
+    sitting_begin(&sitting, "ideas.xml", NULL, 0);
+    MARK("alone", 0, 0, 0);
+    MARK("fetch-1", 0, 0, 0);
+    MARK("fetch-2", 0, 0, 0);
+    MARK("fetch-3", 0, 0, 0);
+    sitting_expect_not(&sitting, again);
+    pass_on_to(&sitting, "Question 2");
+    sitting_expect_not(&sitting, again);
+    pass_on_to(&sitting, "Question 3");
+    sitting_expect(&sitting, again);
+    pass_on_to(&sitting, "Question 4");
+    sitting_expect_not(&sitting, again);
+    sitting_end(&sitting);
+}
