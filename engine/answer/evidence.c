@@ -153,6 +153,23 @@ static void credit_methods(const struct reading *reading, struct point_evidence 
     }
 }
 
+/* Where the working is what is asked for, a bare number has no method. */
+static void deny_methods(const struct reading *reading, struct point_evidence *points, size_t count)
+{
+    bool bare = false, worked = false;
+    for (size_t i = 0; i < count; i++) {
+        bool found = points[i].number && points[i].number->found;
+        bare = bare || (found && points[i].number->working == WORKING_NONE);
+        worked = worked || (found && points[i].number->working == WORKING_SEEN);
+    }
+    for (size_t i = 0; reading->ask->part->scheme.working_required && bare && !worked && i < count; i++) {
+        if (points[i].number || points[i].verdict != CANT_TELL || !scheme_gives_method(points[i].point))
+            continue;
+        points[i].verdict = LOOKS_NOT_EARNED;
+        points[i].reason = "no working is shown";
+    }
+}
+
 /* A point that needs another one is not earned without it: "Z, because it loses less water" where seaweed Y is wanted. */
 static void doubt_without_needed(struct point_evidence *points, size_t count)
 {
@@ -210,6 +227,7 @@ const struct evidence *evidence_of(const struct evidence_ask *ask, const char *a
     if (evidence->blank)
         return evidence;
     credit_methods(&reading, judging.points, judging.count);
+    deny_methods(&reading, judging.points, judging.count);
     doubt_inside_rejected(judging.points, judging.count);
     settle_absent(&reading, judging.points, judging.count);
     doubt_without_needed(judging.points, judging.count);

@@ -128,7 +128,10 @@ struct candidates numbers_written(const char *text, struct arena *arena);
 /* How well a written number with its unit fits a given value; GIVEN_OVERLOOKED: not at all. */
 enum given_verdict given_fit(const struct number *number, const char *unit, const struct bound_value *value);
 
-/* The same, and marks those that repeat a given or a constant. */
+/* What a "show that" shows is a given by its form alone: it is what comes out. */
+bool is_outcome(const struct part *part, const char *symbol);
+
+/* The same as numbers_written, and marks those that repeat a given or a constant. */
 struct candidates candidates_of(const struct evidence_ask *ask, const char *answer, struct arena *arena);
 
 /* The word at the start of text (spaces before it are passed) when it is no unit and no known word, but one slip of a letter,

@@ -241,7 +241,8 @@ static enum evidence_verdict verdict_on_right(const struct number_judgement *jud
     const struct number_evidence *number = judgement->number;
     bool unit = number->unit_shown == UNIT_LEFT_OUT || number->unit_shown == UNIT_WRONG;
     bool penalised = unit && scheme->unit_penalty && !scheme->working_required;
-    return penalised || number->figures_wrong ? CANT_TELL : LOOKS_EARNED;
+    bool unsupported = scheme->working_required && number->working == WORKING_NONE;
+    return penalised || unsupported || number->figures_wrong ? CANT_TELL : LOOKS_EARNED;
 }
 
 static bool settle_agreeing(struct number_judgement *judgement, double expected, enum value_shown value)

@@ -158,11 +158,10 @@ static bool is_spent(const struct question *question, const struct part *part, c
     return before && !works_with(part, given->symbol);
 }
 
-/* What a "show that" shows is a given by its form alone: it is what comes out. */
-static bool is_outcome(const struct part *part, const struct given *given)
+bool is_outcome(const struct part *part, const char *symbol)
 {
     for (size_t i = 0; part->scheme.working_required && i < part->given_count; i++)
-        if (&part->givens[i] == given && given->formula)
+        if (part->givens[i].formula && strcmp(part->givens[i].symbol, symbol) == 0)
             return true;
     return false;
 }
@@ -174,7 +173,7 @@ static void add_givens(struct givens_reading *reading, const struct question *qu
     size_t count = own ? part->given_count : question->given_count;
     for (size_t i = 0; i < count; i++) {
         const struct bound_value *value = values_find(values, givens[i].symbol);
-        if (is_shown(value, asked) && !is_outcome(part, &givens[i]) && !is_spent(question, part, &givens[i]))
+        if (is_shown(value, asked) && !is_outcome(part, givens[i].symbol) && !is_spent(question, part, &givens[i]))
             reading->items[reading->count++] = (struct given_reading){&givens[i], value, GIVEN_OVERLOOKED, NULL};
     }
 }

@@ -96,7 +96,7 @@ struct candidates candidates_of(const struct evidence_ask *ask, const char *answ
     for (size_t i = 0; i < written.count; i++)
         for (size_t k = 0; ask->values && k < ask->values->count; k++) {
             const struct bound_value *value = &ask->values->items[k];
-            enum given_verdict fit = value->is_answer ? GIVEN_OVERLOOKED
+            enum given_verdict fit = value->is_answer || is_outcome(ask->part, value->symbol) ? GIVEN_OVERLOOKED
                                    : given_fit(&written.items[i].number, written.items[i].unit, value);
             written.items[i].given = written.items[i].given || fit == GIVEN_FOUND || fit == GIVEN_WITHOUT_UNIT;
         }

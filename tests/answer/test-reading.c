@@ -1,5 +1,6 @@
 #include "trial.h"
 
+#include "answer/evidence.h"
 #include "answer/reading.h"
 
 /* ---- The command word: from memory, what counts as a slip of the pen ------------------------------ */
@@ -186,4 +187,40 @@ Test(answer, wanted_unit)
     expect_wanted(&power, "power in W", "power", "", false);
     points[0].number = &printed;
     expect_wanted(&power, "the power", "power", "", true);
+}
+
+/* ---- "Show that" --------------------------------------------------------------------------------- */
+
+/* H × T = 9.6, shown as "about 10". Common practice: the working is what earns, and the value that was shown does not. */
+Test(answer, what_is_to_be_shown_is_no_given_and_a_bare_number_no_working)
+{
+    static const struct number_key key = {.formula = "H*T", .symbol = "A", .unit = "m", .places = 1, .tolerance = 0.05,
+                                          .tolerance_relative = true};
+    static const struct given about = {.symbol = "n", .name = "value to be shown", .unit = "", .formula = "H*T"};
+    static const struct bound_value shown[] = {{"H", "1.2", "m", 1.2, false}, {"T", "8.0", "s", 8, false}, {"n", "10", "", 10, false}};
+    static const struct values drawn = {shown, 3};
+    struct node points[] = {POINT("multiplies height by period", .id = "m", .point_kind = POINT_METHOD, KEYS(WORD("multiplies"))),
+                            POINT("value", .id = "a", .point_kind = POINT_ACCURACY, .number = &key)};
+    struct part show = {.id = "a", .word = SHOW_THAT, .marks = 2, .ask = BLOCKS("Show that it is about 10."), .givens = &about,
+                        .given_count = 1, .scheme = {.root = {.kind = NODE_ALL, .children = points, .child_count = 2},
+                                                     .working_required = true}};
+    struct question asked = {.id = "q", .givens = shared, .given_count = 2, .parts = &show, .part_count = 1};
+    struct evidence_ask ask = {&trial_course, &asked, &show, &drawn, NULL, NULL, 0};
+    static const struct { const char *answer; enum evidence_verdict method, value; bool figures_wrong; } cases[] = {
+        {"1.2 x 8.0 = 9.6", CANT_TELL, LOOKS_EARNED, false},
+        {"1.2 x 8.0 = 10", CANT_TELL, CANT_TELL, true},
+        {"it is about 10", LOOKS_NOT_EARNED, CANT_TELL, true},
+        {"9.6", LOOKS_NOT_EARNED, CANT_TELL, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct arena *arena = arena_new();
+        const struct evidence *evidence = evidence_of(&ask, cases[i].answer, arena);
+        cr_expect(evidence->points[0].verdict == cases[i].method, "'%s': method %s", cases[i].answer,
+                  evidence_verdict_name(evidence->points[0].verdict));
+        cr_expect_eq(evidence->points[1].verdict, cases[i].value, "'%s': value %s", cases[i].answer,
+                     evidence_verdict_name(evidence->points[1].verdict));
+        cr_assert(evidence->points[1].number->found, "'%s'", cases[i].answer);
+        cr_expect_eq(evidence->points[1].number->figures_wrong, cases[i].figures_wrong, "'%s'", cases[i].answer);
+        arena_free(arena);
+    }
 }
