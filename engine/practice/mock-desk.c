@@ -71,7 +71,7 @@ static void show_list(struct practice *practice)
         page_cell(practice->page, "%s", script->course->topics[script->question->topic].name);
         page_cell(practice->page, "%d", script->question->marks);
         cell_of_written(practice, script);
-        page_cell(practice->page, "%s", mock->scripts[i].come_back ? "come back to" : "");
+        page_cell(practice->page, "%s", mock->scripts[i].come_back ? "later" : "");
     }
     add_clock(practice, &clock);
     page_paragraph(practice->page, "Time: %s.", buffer_text(&clock));
@@ -313,10 +313,10 @@ bool mock_instruct(struct practice *practice, const char *line, enum practice_re
 void mock_help(struct practice *practice)
 {
     bool writing = practice->mock->place == MOCK_WRITING;
-    page_paragraph(practice->page, "%s", writing ? "Write as in the examination. Each line is saved when you press Enter. Nothing is "
-                                                   "marked before you hand the paper in."
-                                                 : "Type the number of a question (2), or with its part (2b). Enter goes to the next "
-                                                   "part without an answer.");
+    page_paragraph(practice->page, "%s", writing ? "Write as in the examination. Each line is saved when you press Enter. Nothing "
+                                                   "is marked before you hand the paper in."
+                                                 : "Type the number of a question (2), or with its part (2b). Enter goes to the "
+                                                   "next part without an answer.");
     if (writing)
         page_fact(practice->page, ".", "alone on a line: on to the next part");
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)

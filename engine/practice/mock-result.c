@@ -200,7 +200,8 @@ static void tell_pace(struct practice *practice, const struct outcome *outcome)
     if (left >= WORTH_NAMING && left > 0.1 * mock->about.allowed && practice->totals.got < practice->totals.maximum) {
         buffer_clear(&time);
         buffer_add(&time, text_count(lround(left / 60.0), "minute", "minutes"));
-        page_item(practice->page, 0, "-", "You handed in about %s early. Reading through what is written is worth that time.", buffer_text(&time));
+        page_item(practice->page, 0, "-", "You handed in about %s early. Reading through what is written is worth that time.",
+                  buffer_text(&time));
     }
     buffer_free(&time);
 }
@@ -210,8 +211,8 @@ static void tell_next(struct practice *practice)
     page_heading(practice->page, 3, "Next");
     page_item(practice->page, 0, "-", "Take a proper break first; nothing more needs doing today.");
     if (practice->totals.missed_count)
-        page_item(practice->page, 0, "-", "Then: ownmark practise --missed brings the missed points back, from tomorrow on; ownmark missed "
-                                          "lists them.");
+        page_item(practice->page, 0, "-", "Then: ownmark practise --missed brings the missed points back, from tomorrow on; ownmark "
+                                          "missed lists them.");
     page_item(practice->page, 0, "-", "ownmark standing shows where you stand now, and what to practise next.");
     page_item(practice->page, 0, "-", "ownmark mock --result shows this page again.");
 }

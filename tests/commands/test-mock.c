@@ -121,7 +121,8 @@ Test(mock, without_a_terminal_it_is_sat_from_a_file_of_lines)
     cr_expect(strstr(buffer_text(&output), "Coastal Science: the result") != NULL, "%s", buffer_text(&output));
     cr_expect(strchr(buffer_text(&output), '\x1b') == NULL);
     EXPECT(&home, 0, "\"earned\":3,\"of\":3,\"paper_marks\":6", "mock", "--json", "--record", home.record);
-    EXPECT(&home, 0, "\"number\":2,\"bank\":\"cycle\",\"question\":\"sum\",\"earned\":null,\"of\":3", "mock", "--json", "--record", home.record);
+    EXPECT(&home, 0, "\"number\":2,\"bank\":\"cycle\",\"question\":\"sum\",\"earned\":null,\"of\":3", "mock", "--json", "--record",
+           home.record);
     buffer_free(&output);
     home_remove(&home);
 }

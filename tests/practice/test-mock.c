@@ -239,13 +239,15 @@ Test(mock, a_question_is_marked_as_one_to_come_back_to)
     TYPE(&sitting, "", "2", ".later");
     again(&sitting);
     sitting_forget(&sitting);
-    TYPE(&sitting, "", ".hand-in");
+    TYPE(&sitting, "", ".list");
+    sitting_expect(&sitting, "  2  Waves      3  nothing yet  later\n");
+    TYPE(&sitting, ".hand-in");
     sitting_expect(&sitting, "To come back to: 2");
     sitting_expect(&sitting, "Blank:           1, 2, 3");
     TYPE(&sitting, "", "2", ".later");
     sitting_forget(&sitting);
     TYPE(&sitting, ".list");
-    sitting_expect_not(&sitting, "come back to\n");
+    sitting_expect_not(&sitting, "later\n");
     sitting_end(&sitting);
 }
 
