@@ -37,10 +37,16 @@ static void add_sitting(struct buffer *out, const struct bank *bank, const struc
     struct buffer uid = BUFFER_EMPTY, summary = BUFFER_EMPTY, description = BUFFER_EMPTY;
     add_uid(&uid, bank, timetable->began, day->day, day->sittings_before + ordinal);
     add_summary(&summary, bank, standing, sitting);
-    if (ordinal == 0 && day->missed)
-        buffer_print(&description, "%s first, then:\n", text_count((long)day->missed, "missed point", "missed points"));
+    long minutes = (long)(sitting->end - sitting->start) / 60;
+    if (ordinal == 0 && day->missed) {
+        long missed = timetable_missed_minutes(day);
+        buffer_print(&description, "%s first: ownmark practise --missed --minutes %ld\nThen: ",
+                     text_count((long)day->missed, "missed point", "missed points"), missed);
+        minutes -= missed;
+    }
     timetable_add_parts(&description, bank, standing, sitting->parts, sitting->part_count, " min");
-    buffer_print(&description, "\nownmark practise --minutes %d", (int)((sitting->end - sitting->start) / 60));
+    if (minutes > 0)
+        buffer_print(&description, "\nownmark practise --minutes %ld", minutes);
     icalendar_add_event(out, &(struct icalendar_event){
         .uid = buffer_text(&uid), .sequence = sequence_at(now), .stamp = now, .start = sitting->start, .end = sitting->end,
         .summary = buffer_text(&summary), .description = buffer_text(&description)});

@@ -73,14 +73,14 @@ static void show_sittings(struct page *page, const struct timetable_view *view, 
 static void show_today(struct page *page, const struct timetable_view *view, const struct timetable_day *day)
 {
     long minutes = lround((double)(day->sittings[0].end - day->sittings[0].start) / 60.0);
-    long missed = lround(ceil(timetable_missed_minutes(day->missed)));
+    long missed = timetable_missed_minutes(day);
     show_sittings(page, view, day);
     show_reason(page, view, day);
     if (!day->missed) {
         page_paragraph(page, "Begin with 'ownmark practise --minutes %ld'.", minutes);
         return;
     }
-    page_paragraph(page, "Begin with 'ownmark practise --missed --minutes %ld' (%s)", missed < minutes ? missed : minutes,
+    page_paragraph(page, "Begin with 'ownmark practise --missed --minutes %ld' (%s)", missed,
                    text_count((long)day->missed, "missed point", "missed points"));
     if (missed < minutes)
         page_add(page, STYLE_PLAIN, ", then go on with 'ownmark practise --minutes %ld'", minutes - missed);

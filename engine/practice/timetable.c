@@ -213,15 +213,22 @@ static void lay_out_days(struct layout *layout, struct timetable *timetable)
 
 /* ---- What else belongs to a day --------------------------------------------------------------------- */
 
-double timetable_missed_minutes(size_t missed)
+static double missed_minutes(size_t missed)
 {
     return (double)missed * TIMETABLE_BLOCK_MINUTES / LEARNER_BLOCK_MARKS;
+}
+
+long timetable_missed_minutes(const struct timetable_day *day)
+{
+    long of_sitting = (long)(day->sittings[0].end - day->sittings[0].start) / 60;
+    long of_missed = lround(ceil(missed_minutes(day->missed)));
+    return of_missed < of_sitting ? of_missed : of_sitting;
 }
 
 /* A heap of missed points is spread over the days to come: as many as take half of a day's minutes. */
 static bool has_room_for_missed(const struct timetable_day *day)
 {
-    return day->missed == 0 || 2.0 * timetable_missed_minutes(day->missed + 1) <= day->minutes;
+    return day->missed == 0 || 2.0 * missed_minutes(day->missed + 1) <= day->minutes;
 }
 
 static bool place_missed(const struct layout *layout, const struct timetable *timetable, struct messages *messages)

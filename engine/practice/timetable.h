@@ -65,8 +65,8 @@ bool timetable_make(struct record *record, const struct bank *bank, const struct
  * order it is first met. parts holds block_count entries. Returns how many were used. */
 size_t timetable_parts(const struct learner_block *blocks, size_t block_count, int minutes, struct timetable_part *parts);
 
-/* What so many missed points take, reckoned as one mark each. */
-double timetable_missed_minutes(size_t missed);
+/* Whole minutes of the day's first sitting that its missed points take, reckoned as one mark each. */
+long timetable_missed_minutes(const struct timetable_day *day);
 
 /* The topic of the course behind a part. */
 const struct topic *timetable_topic(const struct bank *bank, const struct standing *standing, size_t topic);
