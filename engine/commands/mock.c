@@ -116,13 +116,12 @@ static enum exit_status go_on(const struct waiting *waiting, const struct files 
 /* Without its banks too: else a bank that was thrown away would keep its mock open for ever. */
 static bool give_up(const struct waiting *waiting, const struct files *files, struct record *record, struct messages *messages)
 {
-    struct banks banks;
+    struct banks banks = {0};
     struct messages unheeded = MESSAGES_EMPTY;
     bool opened = can_go_on(waiting) && open_banks(&waiting->about, files, &banks, &unheeded);
     messages_free(&unheeded);
-    if (!opened)
-        return mock_drop(record, waiting->sitting, messages);
-    bool done = mock_abandon(banks.items, record, waiting->sitting, messages);
+    bool done = opened ? mock_abandon(banks.items, record, waiting->sitting, messages)
+                       : mock_drop(record, waiting->sitting, messages);
     close_banks(&banks);
     return done;
 }
