@@ -86,7 +86,10 @@ struct waiting {
 static bool find_waiting(struct record *record, struct arena *arena, struct waiting *waiting, struct messages *messages)
 {
     *waiting = (struct waiting){.sitting = mock_waiting(record)};
-    return !waiting->sitting || mock_read(record, waiting->sitting, arena, &waiting->about, messages);
+    if (!waiting->sitting || mock_read(record, waiting->sitting, arena, &waiting->about, messages))
+        return true;
+    waiting->about = (struct mock_about){.questions = 1};   /* a plan that says too little: nothing to go on with */
+    return !messages->errors;
 }
 
 /* Killed while it began, it has not all of its questions: there is nothing to go on with. */

@@ -59,7 +59,7 @@ static bool read_plan(const char *text, struct arena *arena, struct mock_about *
     for (size_t i = 0; i < about->bank_count; i++)
         if (!about->banks[i].id || !about->banks[i].course_hash)
             return false;
-    return about->bank_count && about->marks > 0 && about->allowed > 0;
+    return about->bank_count && about->questions && about->marks > 0 && about->allowed > 0;
 }
 
 bool mock_read(struct record *record, int64_t sitting, struct arena *arena, struct mock_about *about,

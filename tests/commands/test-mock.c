@@ -128,7 +128,7 @@ Test(mock, without_a_terminal_it_is_sat_from_a_file_of_lines)
 }
 
 /* Killed while it began, a mock has a sitting and not all of its questions. */
-Test(mock, one_that_never_began_is_closed_without_asking)
+static void check_closed_without_asking(const char *plan)
 {
     struct home home;
     struct buffer output = BUFFER_EMPTY;
@@ -137,16 +137,28 @@ Test(mock, one_that_never_began_is_closed_without_asking)
     struct record *record = record_open(home.record, RECORD_WRITE, &messages);
     struct event event = event_blank(EVENT_SITTING_OPENED);
     event.bank = "cycle";
-    event.detail = "mock=yes\ncourse=C\npaper=p\nallowed=480\nmarks=6\nquestions=3\n"
-                   "bank=cycle 0123456789abcdef0123456789abcdef /no/such/bank.xml\n";
+    event.detail = plan;
     cr_assert(record && record_append(record, &event, 1, &messages));
     record_close(record);
     cr_expect_eq(RUN(&home, &output, "\n", "mock", SMALL, "--record", home.record), 0);
     cr_expect(strstr(buffer_text(&output), "unfinished") == NULL);
-    cr_expect(strstr(buffer_text(&output), "Enter starts the clock") != NULL, "%s", buffer_text(&output));
+    cr_expect(strstr(buffer_text(&output), "Enter starts the clock") != NULL, "%s: %s", plan, buffer_text(&output));
     EXPECT(&home, 0, "is sound", "record", "check", "--record", home.record);
     buffer_free(&output);
     home_remove(&home);
+}
+
+#define PLAN "mock=yes\ncourse=C\npaper=p\n"
+#define PLAN_BANK "bank=cycle 0123456789abcdef0123456789abcdef /no/such/bank.xml\n"
+
+Test(mock, one_that_never_began_is_closed_without_asking)
+{
+    check_closed_without_asking(PLAN "allowed=480\nmarks=6\nquestions=3\n" PLAN_BANK);
+    check_closed_without_asking(PLAN "allowed=480\nmarks=6\nquestions=0\n" PLAN_BANK);
+    check_closed_without_asking(PLAN "allowed=480\nmarks=6\nquestions=3\n");
+    check_closed_without_asking(PLAN "allowed=nan\nmarks=6\nquestions=3\n" PLAN_BANK);
+    check_closed_without_asking(PLAN "allowed=480\nmarks=6\nquestions=3\nbank=cycle\n");
+    check_closed_without_asking("mock=yes\n");
 }
 
 Test(mock, declined_it_is_given_up_and_the_new_one_begins)
