@@ -40,7 +40,7 @@ static enum exit_status status_of(const struct finding *finding, bool strict)
 static void say(const char *path, const struct finding *finding)
 {
     struct buffer warnings = BUFFER_EMPTY;
-    messages_print(&finding->messages);
+    messages_print_wrapped(&finding->messages, terminal_error_width());
     if (!finding->check.sound)
         return;
     if (finding->messages.count)
