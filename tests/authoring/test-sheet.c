@@ -81,6 +81,10 @@ static void go_there_and_back(const char *path)
     struct bank *after = bank_open(bank_file, false, &messages);
     for (size_t i = 0; i < all; i++)
         expect_same(before, after, i);
+    struct buffer again = BUFFER_EMPTY;
+    cr_assert(sheet_write(after, NULL, 0, &again, &messages));
+    cr_expect_str_eq(buffer_text(&again), buffer_text(&table), "%s: the second table is the first", path);
+    buffer_free(&again);
     buffer_free(&table);
     bank_close(before), bank_close(after);
 }
