@@ -79,18 +79,18 @@ static void play_several(uint64_t first)
         play(seed);
 }
 
-Test(interview, random_lines_leave_a_sound_bank, .timeout = 300)
+Test(interview, random_lines_leave_a_sound_bank)
 {
     play_several(1);
 }
 
-Test(interview, other_random_lines_leave_a_sound_bank, .timeout = 300)
+Test(interview, other_random_lines_leave_a_sound_bank)
 {
     play_several(1001);
 }
 
 /* A short way to a whole question, with any line of it swapped for another: some are written, none break anything. */
-Test(interview, whole_questions_with_a_line_gone_wrong, .timeout = 300)
+Test(interview, whole_questions_with_a_line_gone_wrong)
 {
     static const char *const way[] = {"1", "", "", "", "", "State two things.", "", "", "", "2", "any", "first", "", "", "", "", "second",
                                       "", "", "", "", "", "First, second.", "", "", "", "save"};
