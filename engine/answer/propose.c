@@ -91,7 +91,8 @@ static struct proposal for_vague(const struct evidence *evidence, struct arena *
 {
     if (!evidence->vague_count)
         return none;
-    return (struct proposal){CAUSE_VAGUE, arena_print(arena, "a word leaves open %s", evidence->vague[0].question)};
+    const char *question = evidence->vague[0].question;
+    return (struct proposal){CAUSE_VAGUE, arena_print(arena, "a word leaves open %.*s", (int)strcspn(question, "?"), question)};
 }
 
 /* What the command word asked for and this point is about. */

@@ -362,6 +362,8 @@ static void show_missed(struct practice *practice)
         buffer_free(&words);
         if (line->node->kind == NODE_POINT && line->node->number)
             add_right_value(practice, line->node);
+        if (line->node->kind == NODE_QUALITY && line->node->band_count && line->node->bands[0].descriptor)
+            page_add(practice->page, STYLE_PLAIN, ": %s", line->node->bands[0].descriptor);
     }
 }
 

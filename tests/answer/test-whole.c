@@ -219,6 +219,7 @@ Test(answer, causes_proposed)
         enum cause cause = evidence_cause(&asked->ask, asked->evidence, cases[i].point, cases[i].reason, &because, arena);
         cr_expect_eq(cause, cases[i].cause, "'%s': %s, %s", cases[i].answer, cause_text(cause)->label, because ? because : "-");
         cr_expect_eq(because == NULL, cause == CAUSE_NONE);
+        cr_expect(!because || !strpbrk(because, "?."), "'%s' goes on as a sentence", because ? because : "");
         arena_free(arena);
     }
 }
