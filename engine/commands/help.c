@@ -56,6 +56,7 @@ static void say_first_time(struct page *page)
     page_paragraph(page, "Answer questions the way they will be marked: read, plan, answer, check.");
     page_fact(page, "Start", "ownmark practise");
     page_fact(page, "With a bank", "ownmark practise my-bank.xml");
+    page_fact(page, "Write a bank", "ownmark bank write my-bank.xml");
     page_fact(page, "All commands", "ownmark --help");
 }
 
