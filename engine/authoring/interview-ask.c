@@ -6,6 +6,8 @@
 #include "base/memory.h"
 #include "base/text.h"
 
+enum { PROPOSAL_SHOWN = 40 };       /* bytes of a proposal in the prompt; a longer one stands before it */
+
 static void complete_with(struct interview *interview, const char *const *words, size_t count)
 {
     interview->completions = memory_resize_array(interview->completions, count, sizeof *interview->completions);
@@ -61,10 +63,12 @@ static void name_step(struct interview *interview, struct step step, struct buff
         buffer_print(out, "point %zu of %s", step.row - first + 1, draft_get(&interview->draft, first, SHEET_MARKS));
 }
 
-/* A line that is there already is there to be changed; texts of several lines are shown before the prompt. */
+/* What could not stand is there to be mended, a line that is there already to be changed; texts of several lines are shown before
+ * the prompt. */
 static void set_prefill(struct interview *interview)
 {
-    const char *now = step_rule_for(interview->step.kind)->lines ? "" : answer_text(interview, interview->step);
+    const char *now = interview->refused.length ? buffer_text(&interview->refused)
+                      : step_rule_for(interview->step.kind)->lines ? "" : answer_text(interview, interview->step);
     buffer_clear(&interview->prefill);
     buffer_add(&interview->prefill, strchr(now, '\n') ? "" : now);
     interview->has_prefill = interview->prefill.length > 0 && interview->step.kind != STEP_STYLE;
@@ -74,11 +78,12 @@ void ask_step(struct interview *interview)
 {
     bool collecting = interview->lines.length > 0;
     set_prefill(interview);
-    const char *proposal = collecting || interview->has_prefill ? NULL : answer_proposal(interview, interview->step);
+    bool changing = interview->has_prefill && !interview->refused.length;
+    const char *proposal = collecting || changing ? NULL : answer_proposal(interview, interview->step);
     buffer_clear(&interview->prompt);
     name_step(interview, interview->step, &interview->prompt);
     if (proposal)
-        buffer_print(&interview->prompt, " [%s]", proposal);
+        buffer_print(&interview->prompt, " [%s]", strlen(proposal) <= PROPOSAL_SHOWN ? proposal : "as above");
     set_completions(interview, interview->step.kind);
 }
 
@@ -124,6 +129,9 @@ void ask_introduce(struct interview *interview)
     if (rule->told && !interview->met[step.kind])
         page_paragraph(interview->page, "%s", rule->help);
     interview->met[step.kind] = true;
+    const char *proposal = answer_proposal(interview, step);
+    if (proposal && strlen(proposal) > PROPOSAL_SHOWN)
+        page_paragraph(interview->page, "Usual: %s", proposal);
     if (rule->lines && *answer_text(interview, step))
         text_say_now(interview);
 }

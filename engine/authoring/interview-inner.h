@@ -53,6 +53,7 @@ struct interview {
     size_t taken_count, taken_capacity;
     struct buffer lines;            /* of an answer of several lines */
     struct buffer edited;           /* what the editor is opened with */
+    struct buffer refused;          /* what was typed and could not stand: it is there to be mended */
 
     struct page *page;
     bool page_shown;
@@ -72,6 +73,7 @@ struct step_rule {
     bool lines;                     /* several lines, ended by an empty one */
     bool required;
     bool told;                      /* the help is said when it is asked for the first time */
+    bool worded;                    /* words of the author's own: a refused answer is there again to be mended */
 };
 
 const struct step_rule *step_rule_for(int kind);

@@ -9,47 +9,47 @@
 
 static const struct step_rule rules[] = {
     {SHEET_TOPIC, "topic", "The topic the question belongs to: its number in the list, its id or its name. Tab completes.", false, true,
-     false},
+     false, false},
     {SHEET_QUESTION, "id", "A short name for the question, such as my-01: letters, digits, - . and _, once in the bank.", false, true,
-     false},
-    {SHEET_DEMAND, "demand", "How hard it is for its topic: low, standard or high.", false, true, false},
+     false, false},
+    {SHEET_DEMAND, "demand", "How hard it is for its topic: low, standard or high.", false, true, false, false},
     {SHEET_GIVENS, "given", "The numbers that are given, one a line: H = 1.2 [m] wave height. An empty line when there are none or no "
                             "more. Several numbers (H = 1.2 1.5 2.0 [m] wave height) or a range (T = 6.0 to 9.0 by 0.5 [s] period) make "
                             "the question come back with other numbers; N = : n*T to 0 places works one out from others.", true, false,
-     true},
+     true, true},
     {SHEET_STEM, "stem", "What stands before the ask: the situation and what is given. A paragraph a line, an empty line when done. {H} "
-                         "shows the given H with its unit; _{2} and ^{-3} are set low and high, *{so} is emphasised.", true, false, true},
-    {SHEET_ASK, "ask", "What the student is to do: a command word and what it is about, in one short sentence.", false, true, true},
-    {SHEET_COMMAND, "command word", "The word that tells the student what to do. Tab completes.", false, true, false},
-    {SHEET_OBJECTIVE, "objective", "The objective that the marks of this part belong to.", false, true, false},
-    {SHEET_SKILLS, "skills", "Skills the part calls on, with spaces between them; Enter for none. Tab completes.", false, false, true},
+                         "shows the given H with its unit; _{2} and ^{-3} are set low and high, *{so} is emphasised.", true, false, true, true},
+    {SHEET_ASK, "ask", "What the student is to do: a command word and what it is about, in one short sentence.", false, true, true, true},
+    {SHEET_COMMAND, "command word", "The word that tells the student what to do. Tab completes.", false, true, false, false},
+    {SHEET_OBJECTIVE, "objective", "The objective that the marks of this part belong to.", false, true, false, false},
+    {SHEET_SKILLS, "skills", "Skills the part calls on, with spaces between them; Enter for none. Tab completes.", false, false, true, false},
     {SHEET_CAUTION, "caution", "Always shown with practical work: it is a paper exercise, and practical work follows local rules and a "
-                               "qualified teacher.", false, true, true},
-    {SHEET_MARKS, "marks", "How many marks the part carries.", false, true, false},
+                               "qualified teacher.", false, true, true, false},
+    {SHEET_MARKS, "marks", "How many marks the part carries.", false, true, false, false},
     {STEP_STYLE, "marking", "each: a point for each mark, all of them wanted. any: more points than marks, any of them count. list: as "
                             "any, but a wrong answer too many cancels a right one. levels: levels of response for long answers.", false,
-     true, true},
+     true, true, false},
     {SHEET_POINT, "point", "One idea that earns a mark, as a marker would write it. Where more points may be added, an empty line ends "
-                           "them.", false, true, true},
+                           "them.", false, true, true, true},
     {SHEET_KIND, "kind", "plain; method: a right way, though the number may be wrong; accuracy: the right number, with its method; "
-                         "independent: a number on its own; implied: shown by what follows.", false, true, true},
+                         "independent: a number on its own; implied: shown by what follows.", false, true, true, false},
     {STEP_NUMBER, "number", "The right value, such as 12.5, or = and a formula over the givens and earlier numbers, such as = f*L; "
-                            "Enter when the point is no number.", false, false, true},
-    {SHEET_UNIT, "unit", "The unit of the number, such as m/s or kg m-3; Enter for none.", false, false, false},
-    {SHEET_TOLERANCE, "tolerance", "How far off still counts: 2% or 0.5; - for the right figures only.", false, false, true},
-    {SHEET_FIGURES, "figures", "Significant figures, when the ask demands a number of them; else Enter.", false, false, true},
+                            "Enter when the point is no number.", false, false, true, true},
+    {SHEET_UNIT, "unit", "The unit of the number, such as m/s or kg m-3; Enter for none.", false, false, false, false},
+    {SHEET_TOLERANCE, "tolerance", "How far off still counts: 2% or 0.5; - for the right figures only.", false, false, true, false},
+    {SHEET_FIGURES, "figures", "Significant figures, when the ask demands a number of them; else Enter.", false, false, true, false},
     {SHEET_SYMBOL, "symbol", "A name for the number, such as v: the model answer shows it as {v}, later formulae use it; Enter for none.",
-     false, false, true},
-    {SHEET_ACCEPT, "accept", "Other wordings that earn the mark, with | between them; Enter for none.", false, false, true},
-    {SHEET_IGNORE, "ignore", "Wordings that neither earn nor lose it, with | between them; Enter for none.", false, false, true},
-    {SHEET_REJECT, "reject", "Wordings that lose it even beside a right one, with | between them; Enter for none.", false, false, true},
+     false, false, true, false},
+    {SHEET_ACCEPT, "accept", "Other wordings that earn the mark, with | between them; Enter for none.", false, false, true, true},
+    {SHEET_IGNORE, "ignore", "Wordings that neither earn nor lose it, with | between them; Enter for none.", false, false, true, true},
+    {SHEET_REJECT, "reject", "Wordings that lose it even beside a right one, with | between them; Enter for none.", false, false, true, true},
     {SHEET_KEY, "key words", "What is looked for in an answer when a tick is checked: | between words that are all wanted, / between words "
-                             "any of which will do, ! before one that must be there: !distance | water / sea.", false, false, true},
+                             "any of which will do, ! before one that must be there: !distance | water / sea.", false, false, true, true},
     {SHEET_MODEL, "model answer", "An answer that earns every mark, as a good student would write it; an empty line when done. {v} shows "
-                                  "a number.", true, false, true},
+                                  "a number.", true, false, true, true},
     {SHEET_NOTE, "note", "One thing the student should learn from this part, shown after the marking; an empty line when done.", true,
-     false, true},
-    {STEP_PARTS, "another part? y n", "y adds a part to this question; Enter goes on to the whole question.", false, true, false},
+     false, true, true},
+    {STEP_PARTS, "another part? y n", "y adds a part to this question; Enter goes on to the whole question.", false, true, false, false},
 };
 
 const struct step_rule *step_rule_for(int kind)

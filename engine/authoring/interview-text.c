@@ -25,20 +25,40 @@ static const char *with_joint(struct interview *interview, const char *text, con
     return result;
 }
 
+static bool take_one(struct interview *interview, const char *line)
+{
+    size_t before = interview->lines.length;
+    buffer_print(&interview->lines, "%s%s", before ? joint_of(interview->step.kind) : "", line);
+    if (answer_take(interview, interview->step, buffer_text(&interview->lines)))
+        return true;
+    buffer_shorten(&interview->lines, before);
+    return false;
+}
+
+/* A text that was pasted: what can stand is taken, the rest is told. */
+static void take_pasted(struct interview *interview, const char *text)
+{
+    char *rest = NULL, *copy = arena_copy_text(interview->arena, text);
+    for (char *line = strtok_r(copy, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest)) {
+        const char *trimmed = text_trim(line);
+        if (*trimmed && !take_one(interview, trimmed))
+            page_paragraph(interview->page, "Left out: %s", trimmed);
+    }
+}
+
 /* Each line is taken as it comes, so that a wrong one is told at once and nothing is lost when the terminal goes away. */
 bool text_enter(struct interview *interview, const char *line)
 {
-    const char *joint = joint_of(interview->step.kind);
-    size_t before = interview->lines.length;
     if (text_is_blank(line) || strcmp(line, ".") == 0) {
         buffer_clear(&interview->lines);
         return true;
     }
-    if (!before && strcmp(line, "-") == 0)
+    if (!interview->lines.length && strcmp(line, "-") == 0)
         return answer_take(interview, interview->step, "");
-    buffer_print(&interview->lines, "%s%s", before ? joint : "", with_joint(interview, line, "\n", joint));
-    if (!answer_take(interview, interview->step, buffer_text(&interview->lines)))
-        buffer_shorten(&interview->lines, before);
+    if (strchr(line, '\n'))
+        take_pasted(interview, line);
+    else if (!take_one(interview, text_trim(arena_copy_text(interview->arena, line))))
+        buffer_add(&interview->refused, line);
     return false;
 }
 

@@ -107,7 +107,7 @@ void interview_free(struct interview *interview)
     free(interview->rows), free(interview->taken), free(interview->completions);
     free(interview->path), free(interview->draft_path), free(interview->replaces), free(interview->new_id);
     buffer_free(&interview->course_text), buffer_free(&interview->lines);
-    buffer_free(&interview->prompt), buffer_free(&interview->prefill), buffer_free(&interview->edited);
+    buffer_free(&interview->prompt), buffer_free(&interview->prefill), buffer_free(&interview->edited), buffer_free(&interview->refused);
     buffer_free(&interview->original), buffer_free(&interview->original_xml);
     page_free(interview->page);
     arena_free(interview->arena);
@@ -220,6 +220,8 @@ static void take(struct interview *interview, const char *text)
         take_parts(interview, text);
     else if (answer_take(interview, step, text))
         settle(interview, step, before);
+    else if (step_rule_for(step.kind)->worded)
+        buffer_add(&interview->refused, text);
 }
 
 static void back(struct interview *interview)
@@ -298,7 +300,7 @@ const char *interview_edit_text(const struct interview *interview)
 enum practice_result interview_edited(struct interview *interview, const char *text, struct messages *messages)
 {
     fresh_page(interview);
-    buffer_clear(&interview->lines);
+    buffer_clear(&interview->lines), buffer_clear(&interview->refused);
     take(interview, text_from_editor(interview, text));
     if (!save(interview, messages))
         return PRACTICE_FAILED;
@@ -423,6 +425,7 @@ enum practice_result interview_enter(struct interview *interview, const char *li
 {
     enum practice_result result = PRACTICE_ON;
     fresh_page(interview);
+    buffer_clear(&interview->refused);
     if (!pasted && strcmp(line, ".leave") == 0) {
         interview_leave(interview);
         return PRACTICE_ON;

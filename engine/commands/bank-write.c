@@ -1,4 +1,5 @@
 /* ownmark bank write: a bank, question by question, without knowing XML. */
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -111,10 +112,26 @@ static enum exit_status run_interview(const struct interview_plan *plan, struct 
     return status;
 }
 
+/* Better said before the course is asked for than after. */
+static bool can_be_made(const char *path, struct messages *messages)
+{
+    char *folder = path_folder_of(path);
+    bool can = *path && access(folder, W_OK | X_OK) == 0;
+    if (!*path)
+        messages_error(messages, "a bank needs a name, such as my-bank.xml");
+    else if (!can)
+        messages_error(messages, "'%s' cannot be written into the folder '%s': %s; name another folder, or make this one", path, folder,
+                       strerror(errno));
+    free(folder);
+    return can;
+}
+
 static enum exit_status write_new(struct interview_plan *plan, bool anew, struct messages *messages)
 {
     enum exit_status status = EXIT_SYSTEM;
     struct buffer course = BUFFER_EMPTY;
+    if (!can_be_made(plan->path, messages))
+        return EXIT_BAD_USE;
     char *kept = kept_course_path(plan->path, messages);
     if (kept && new_course(kept, anew, &course, &status, messages)) {
         plan->course_text = kept_course_split(&course);

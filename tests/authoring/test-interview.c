@@ -190,7 +190,10 @@ INTERVIEW(practical_work_brings_a_caution)
     free(bytes);
     buffer_free(&changed);
     cr_assert(talk_begin(&talk, NULL));
-    expect_prompt(talk_type(&talk, TO_THE_ASK "Plan a way to measure a wave.\n\n\npractical\n"), "caution [This is a paper exercise");
+    expect_prompt(talk_type(&talk, TO_THE_ASK "Plan a way to measure a wave.\n\n\npractical\n"), "caution [as above]");
+    talk_expect(&talk, "Usual: This is a paper exercise.");
+    talk_type(&talk, "\n");
+    talk_expect_not(&talk, "Please give an answer");
 }
 
 /* ---- Back, leave, resume ---------------------------------------------------------------------------- */
@@ -424,6 +427,31 @@ INTERVIEW(points_and_parts_come_and_go)
     talk_expect_not(&talk, "makes a wave higher");
     talk_type(&talk, "save\n");
     talk_expect(&talk, "Written to");
+}
+
+INTERVIEW(what_was_refused_is_there_to_be_mended)
+{
+    cr_assert(talk_begin(&talk, NULL));
+    talk_type(&talk, "1\n\n\n");
+    cr_assert_eq(interview_enter(talk.interview, "H is 1.2 m", false, &talk.messages), PRACTICE_ON);
+    cr_assert_str_eq(interview_ask(talk.interview)->prefill, "H is 1.2 m");
+    cr_expect_eq(interview_ask(talk.interview)->prefill, NULL, "once");
+    talk_type(&talk, "H = 1.2 [m] height\n\n");
+    cr_assert_eq(interview_enter(talk.interview, "It is {X}.", false, &talk.messages), PRACTICE_ON);
+    cr_expect_str_eq(interview_ask(talk.interview)->prefill, "It is {X}.");
+    talk_type(&talk, "\n");
+    cr_expect_eq(interview_ask(talk.interview)->prefill, NULL);
+}
+
+INTERVIEW(of_a_pasted_text_what_can_stand_is_taken)
+{
+    cr_assert(talk_begin(&talk, NULL));
+    talk_type(&talk, "1\n\n\n\n");
+    cr_assert(interview_ask(talk.interview)->several_lines);
+    cr_assert_eq(interview_enter(talk.interview, "One.\n\n  Two {X}.\n.leave\n", true, &talk.messages), PRACTICE_ON);
+    expect_prompt(talk_type(&talk, "Four.\n\n.back\n"), "stem");
+    talk_expect(&talk, "      One.\n      .leave\n      Four.\n");
+    talk_expect(&talk, "Left out: Two {X}.");
 }
 
 INTERVIEW(an_editor_gives_whole_texts)
