@@ -17,18 +17,9 @@ static bool was_passed_over(struct record *record, const char *bank)
 static bool keep(const struct arguments *arguments, const char *bank, const char *name, day_number day,
                  struct messages *messages)
 {
-    struct event event = event_blank(EVENT_SETTING);
-    struct buffer value = BUFFER_EMPTY;
-    int year, month, date;
-    day_to_civil(day, &year, &month, &date);
-    buffer_print(&value, "%04d-%02d-%02d", year, month, date);
-    event.bank = bank;
-    event.item = name;
-    event.text = buffer_text(&value);
     struct record *record = open_record_for(arguments, RECORD_WRITE, messages);
-    bool kept = record && record_append(record, &event, 1, messages);
+    bool kept = record && note_day_setting(record, bank, name, day, messages);
     record_close(record);
-    buffer_free(&value);
     return kept;
 }
 

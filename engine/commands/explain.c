@@ -157,17 +157,14 @@ static void json_points(struct json *json, const struct explained *explained)
 
 static void json_explained(struct json *json, const struct view *view, const struct explained *explained)
 {
-    struct buffer at = BUFFER_EMPTY;
-    add_iso(&at, explained->at);
     json_object(json, NULL);
     json_text(json, "topic", view->course->topics[explained->topic].id);
     json_text(json, "name", view->course->topics[explained->topic].name);
-    json_text(json, "at", buffer_text(&at));
+    json_moment(json, "at", explained->at);
     json_whole(json, "stumbles", explained->stumbles);
     json_number(json, "seconds", explained->seconds);
     json_points(json, explained);
     json_close_object(json);
-    buffer_free(&at);
 }
 
 static void write_json(const struct view *view)

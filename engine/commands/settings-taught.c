@@ -70,17 +70,6 @@ static void list_as_page(const struct taught *taught)
 
 /* ---- Asking ---------------------------------------------------------------------------------------- */
 
-static bool keep(const struct taught *taught, const struct topic *topic, day_number day, struct messages *messages)
-{
-    struct event event = event_blank(EVENT_SETTING);
-    int year, month, date;
-    day_to_civil(day, &year, &month, &date);
-    event.bank = bank_id(taught->bank);
-    event.item = setting_name(taught, topic);
-    event.text = arena_print(taught->arena, "%04d-%02d-%02d", year, month, date);
-    return record_append(taught->record, &event, 1, messages);
-}
-
 enum reply { GIVEN, PASSED_OVER, NOT_UNDERSTOOD, OUT };
 
 static enum reply ask_once(const char *prompt, day_number *day)
@@ -131,10 +120,12 @@ static bool ask_all(const struct taught *taught, struct messages *messages)
     introduce(course);
     for (size_t i = 0; i < course->topic_count; i++) {
         day_number day;
-        enum reply reply = course->topics[i].is_leaf ? ask_topic(taught, &course->topics[i], &day) : PASSED_OVER;
+        const struct topic *topic = &course->topics[i];
+        enum reply reply = topic->is_leaf ? ask_topic(taught, topic, &day) : PASSED_OVER;
         if (reply == OUT)
             break;
-        if (reply == GIVEN && !keep(taught, &course->topics[i], day, messages))
+        if (reply == GIVEN &&
+            !note_day_setting(taught->record, bank_id(taught->bank), setting_name(taught, topic), day, messages))
             return false;
     }
     return true;

@@ -39,11 +39,9 @@ static bool read_minutes(const char *typed, struct buffer *stored)
 static bool read_date(const char *typed, struct buffer *stored)
 {
     day_number day;
-    int year, month, date;
     if (!day_parse(typed, &day))
         return false;
-    day_to_civil(day, &year, &month, &date);
-    buffer_print(stored, "%04d-%02d-%02d", year, month, date);
+    add_day_iso(stored, day);
     return true;
 }
 

@@ -175,6 +175,28 @@ void json_day(struct json *json, const char *name, day_number day)
     buffer_free(&text);
 }
 
+void json_moment(struct json *json, const char *name, moment when)
+{
+    struct buffer text = BUFFER_EMPTY;
+    if (when != NO_MOMENT)
+        add_iso(&text, when);
+    json_text(json, name, when == NO_MOMENT ? NULL : buffer_text(&text));
+    buffer_free(&text);
+}
+
+bool note_day_setting(struct record *record, const char *bank, const char *name, day_number day, struct messages *messages)
+{
+    struct event event = event_blank(EVENT_SETTING);
+    struct buffer value = BUFFER_EMPTY;
+    add_day_iso(&value, day);
+    event.bank = bank;
+    event.item = name;
+    event.text = buffer_text(&value);
+    bool noted = record_append(record, &event, 1, messages);
+    buffer_free(&value);
+    return noted;
+}
+
 void show_progress(size_t done, size_t total, void *what)
 {
     if (isatty(STDERR_FILENO) && total)

@@ -41,8 +41,12 @@ struct topic_words topic_words_of(const struct arguments *arguments);
 struct record *open_record_for(const struct arguments *arguments, enum record_access access,
                                struct messages *messages);
 
-/* "2026-05-18", or null for NO_DAY. */
+/* "2026-05-18", or null for NO_DAY; "2026-05-18T14:30:00Z", or null for NO_MOMENT. */
 void json_day(struct json *json, const char *name, day_number day);
+void json_moment(struct json *json, const char *name, moment when);
+
+/* Notes a setting whose value is a day. False with a message when it could not be kept. */
+bool note_day_setting(struct record *record, const char *bank, const char *name, day_number day, struct messages *messages);
 
 /* Runs what reads a record and a bank and writes to neither: opens both, tells what is wrong, closes them. record is NULL
  * when there is none yet. */

@@ -2,29 +2,9 @@
 #include <math.h>
 
 #include "base/json.h"
+#include "commands/shared.h"
 #include "commands/standing.h"
 #include "terminal/terminal.h"
-
-static void write_day(struct json *json, const char *name, day_number day)
-{
-    struct buffer text = BUFFER_EMPTY;
-    int year, month, date;
-    if (day != NO_DAY) {
-        day_to_civil(day, &year, &month, &date);
-        buffer_print(&text, "%04d-%02d-%02d", year, month, date);
-    }
-    json_text(json, name, day != NO_DAY ? buffer_text(&text) : NULL);
-    buffer_free(&text);
-}
-
-static void write_moment(struct json *json, const char *name, moment when)
-{
-    struct buffer text = BUFFER_EMPTY;
-    if (when != NO_MOMENT)
-        add_iso(&text, when);
-    json_text(json, name, when != NO_MOMENT ? buffer_text(&text) : NULL);
-    buffer_free(&text);
-}
 
 static void write_range(struct json *json, const char *name, bool known, double share, double low, double high)
 {
@@ -68,7 +48,7 @@ static void write_rating(struct json *json, const struct standing_row *row)
     json_object(json, "rating");
     json_whole(json, "step", row->rating);
     json_text(json, "word", topic_rating_name(row->rating));
-    write_day(json, "day", row->rated);
+    json_day(json, "day", row->rated);
     json_text(json, "against_marks", words[topic_rating_compare(row->rating, &row->today, row->marks)]);
     json_close_object(json);
 }
@@ -102,8 +82,8 @@ static void write_coverage(struct json *json, const struct standing_view *view)
     json_whole(json, "met_twice", (int64_t)coverage->twice);
     json_number(json, "share_once", coverage->share_once);
     json_number(json, "share_twice", coverage->share_twice);
-    write_day(json, "all_once_by", coverage->once_by);
-    write_day(json, "all_twice_by", coverage->twice_by);
+    json_day(json, "all_once_by", coverage->once_by);
+    json_day(json, "all_twice_by", coverage->twice_by);
     json_array(json, "never_met");
     for (size_t i = 0; i < coverage->never_count; i++)
         json_text(json, NULL, bank_course(view->bank)->topics[coverage->never[i]].id);
@@ -133,9 +113,9 @@ void standing_write_json(const struct standing_view *view)
     json_object(&json, NULL);
     json_text(&json, "course", bank_course(view->bank)->name);
     json_text(&json, "bank", bank_id(view->bank));
-    write_moment(&json, "today", view->now);
-    write_moment(&json, "then", view->then);
-    write_day(&json, "exam", view->exam);
+    json_moment(&json, "today", view->now);
+    json_moment(&json, "then", view->then);
+    json_day(&json, "exam", view->exam);
     json_text(&json, "by", standing_by_names[view->by]);
     json_number(&json, "questions_marked", *view->standing.learner->attempts);
     json_text(&json, "note", "practice figures, not grades");

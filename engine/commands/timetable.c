@@ -13,14 +13,6 @@
 
 /* ---- JSON ------------------------------------------------------------------------------------------------ */
 
-static void json_moment(struct json *json, const char *name, moment when)
-{
-    struct buffer text = BUFFER_EMPTY;
-    add_iso(&text, when);
-    json_text(json, name, buffer_text(&text));
-    buffer_free(&text);
-}
-
 static void json_sitting(struct json *json, const struct timetable_view *view, const struct timetable_sitting *sitting)
 {
     json_object(json, NULL);
