@@ -126,9 +126,10 @@ void ask_introduce(struct interview *interview)
     if (step.kind == SHEET_TOPIC)
         list_topics(interview);
     head_step(interview, step);
-    if (rule->told && !interview->met[step.kind])
-        page_paragraph(interview->page, "%s", rule->help);
-    interview->met[step.kind] = true;
+    const char *help = step_help(interview, step);
+    if (rule->told && interview->met[step.kind] != help)
+        page_paragraph(interview->page, "%s", help);
+    interview->met[step.kind] = help;
     const char *proposal = answer_proposal(interview, step);
     if (proposal && strlen(proposal) > PROPOSAL_SHOWN)
         page_paragraph(interview->page, "Usual: %s", proposal);

@@ -48,7 +48,8 @@ struct interview {
 
     enum interview_place place;
     struct step step, introduced;
-    bool greeted, met[STEP_KINDS];  /* said once, not with each question */
+    bool greeted;                   /* said once, not with each question */
+    const char *met[STEP_KINDS];    /* … as is what explains a kind of step, until there is something else to explain */
     struct step *taken;             /* for .back */
     size_t taken_count, taken_capacity;
     struct buffer lines;            /* of an answer of several lines */
@@ -77,6 +78,7 @@ struct step_rule {
 };
 
 const struct step_rule *step_rule_for(int kind);
+const char *step_help(const struct interview *interview, struct step step);
 
 /* All steps of the draft as it is, in order, `each` returning false ends. Returns false when it did. */
 bool steps_each(struct interview *interview, bool (*each)(struct interview *interview, struct step step, void *context),

@@ -126,6 +126,16 @@ enum sheet_column steps_column(struct step step)
     return step.kind == STEP_STYLE ? SHEET_GROUP : step.kind == STEP_NUMBER ? SHEET_VALUE : (enum sheet_column)step.kind;
 }
 
+const char *step_help(const struct interview *interview, struct step step)
+{
+    if (step.kind == SHEET_POINT && steps_is_described(interview, step.row))
+        return "What an answer of this level shows, in words that a student can hold an answer against. The lowest level comes first.";
+    if (step.kind == SHEET_POINT && begins(interview, step.row, "indicative"))
+        return "One thing that a good answer may bring in, to help whoever marks it; it is no checklist. An empty line when there are no "
+               "more.";
+    return step_rule_for(step.kind)->help;
+}
+
 /* ---- In order -------------------------------------------------------------------------------------- */
 
 static const int before_points[] = {SHEET_TOPIC, SHEET_QUESTION, SHEET_DEMAND, SHEET_GIVENS, SHEET_STEM, SHEET_ASK, SHEET_COMMAND,

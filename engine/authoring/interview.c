@@ -311,7 +311,7 @@ enum practice_result interview_edited(struct interview *interview, const char *t
 static void help(struct interview *interview)
 {
     if (at_answer(interview))
-        page_paragraph(interview->page, "%s", step_rule_for(interview->step.kind)->help);
+        page_paragraph(interview->page, "%s", step_help(interview, interview->step));
     else if (interview->place == INTERVIEW_REVIEW)
         page_paragraph(interview->page, "save (or Enter) writes the question into the bank. A number changes that line. 'point' adds a "
                        "point, 'part' another part; 'drop' and the number of a line takes that point out, or the part when it is the "

@@ -156,6 +156,9 @@ INTERVIEW(levels_of_response)
     expect_prompt(talk_type(&talk, "one side\n"), "level 3-4");
     expect_prompt(talk_type(&talk, "both sides\nboth sides and a judgement\n"), "content that may be used");
     expect_prompt(talk_type(&talk, "costs\n\n"), "model answer");
+    talk_expect(&talk, "The lowest level comes first");
+    talk_expect(&talk, "One thing that a good answer may bring in");
+    talk_expect_not(&talk, "One idea that earns a mark");
     talk_type(&talk, "It protects. It costs. On the whole it is worth it.\n\n\n\n\nn\n");
     const struct question *question = written("waves-01", &bank, arena);
     cr_expect_eq(question->marks, 6);
