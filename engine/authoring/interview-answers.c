@@ -163,7 +163,7 @@ static bool is_no_worse(struct interview *interview, struct step step, const str
                         enum sheet_column column)
 {
     struct messages before = MESSAGES_EMPTY;
-    size_t row = steps_cell_row(interview, step);
+    size_t row = steps_cell_row(step);
     const char *text = arena_copy_text(interview->arena, cell(interview, row, column));
     draft_set(&interview->draft, row, column, before_text);
     trial_faults(interview, step, &before);
@@ -178,7 +178,7 @@ static bool is_no_worse(struct interview *interview, struct step step, const str
 static bool try_cell(struct interview *interview, struct step step, enum sheet_column column, const char *text)
 {
     struct messages faults = MESSAGES_EMPTY;
-    size_t row = steps_cell_row(interview, step);
+    size_t row = steps_cell_row(step);
     const char *before = arena_copy_text(interview->arena, cell(interview, row, column));
     draft_set(&interview->draft, row, column, text);
     trial_faults(interview, step, &faults);
@@ -371,7 +371,7 @@ bool answer_take(struct interview *interview, struct step step, const char *text
 
 const char *answer_text(struct interview *interview, struct step step)
 {
-    size_t row = steps_cell_row(interview, step);
+    size_t row = steps_cell_row(step);
     const char *formula = cell(interview, row, SHEET_FORMULA), *group = cell(interview, row, SHEET_GROUP);
     if (step.kind == STEP_NUMBER && *formula)
         return arena_print(interview->arena, "= %s", formula);

@@ -88,7 +88,7 @@ bool steps_each(struct interview *interview, bool (*each)(struct interview *inte
 bool steps_next(struct interview *interview, struct step *step);
 
 bool steps_applies(struct interview *interview, struct step step);
-size_t steps_cell_row(const struct interview *interview, struct step step);     /* where its cell is */
+size_t steps_cell_row(struct step step);                        /* where its cell is */
 enum sheet_column steps_column(struct step step);
 
 /* The rows beside the draft's follow it. */

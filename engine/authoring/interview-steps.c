@@ -115,9 +115,8 @@ bool steps_applies(struct interview *interview, struct step step)
     }
 }
 
-size_t steps_cell_row(const struct interview *interview, struct step step)
+size_t steps_cell_row(struct step step)
 {
-    (void)interview;
     return step.kind == SHEET_CAUTION ? 0 : step.row;
 }
 

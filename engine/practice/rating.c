@@ -25,11 +25,6 @@ const char *topic_rating_name(enum topic_rating rating)
     return is_rating(rating) ? steps[rating].name : "not rated";
 }
 
-const char *topic_rating_meaning(enum topic_rating rating)
-{
-    return is_rating(rating) ? steps[rating].meaning : "";
-}
-
 enum topic_rating topic_rating_read(const char *typed)
 {
     struct buffer folded = BUFFER_EMPTY;

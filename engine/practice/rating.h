@@ -15,7 +15,6 @@ enum topic_rating {
 };
 
 const char *topic_rating_name(enum topic_rating rating);        /* "not rated" for anything else */
-const char *topic_rating_meaning(enum topic_rating rating);     /* one short clause; "" for anything else */
 
 /* What was typed: the number, or the name or its beginning. TOPIC_NOT_RATED: not understood. */
 enum topic_rating topic_rating_read(const char *typed);

@@ -18,14 +18,17 @@ Test(practice, a_rating_is_read_from_its_number_its_name_or_the_beginning_of_it)
         cr_assert_eq(topic_rating_read(cases[i].typed), cases[i].rating, "%s", cases[i].typed);
 }
 
-Test(practice, every_rating_has_a_name_and_a_meaning_and_nothing_else_has)
+Test(practice, every_rating_has_a_name_and_is_explained)
 {
     cr_assert_str_eq(topic_rating_name(TOPIC_UNAIDED), "unaided");
     cr_assert_str_eq(topic_rating_name(TOPIC_NOT_RATED), "not rated");
     cr_assert_str_eq(topic_rating_name((enum topic_rating)5), "not rated");
-    cr_assert_str_eq(topic_rating_meaning((enum topic_rating)5), "");
-    for (int i = TOPIC_LOST; i <= TOPIC_COULD_TEACH; i++)
-        cr_assert_str_neq(topic_rating_meaning((enum topic_rating)i), "");
+    struct page *page = page_new();
+    topic_rating_show_steps(page);
+    cr_assert_eq(page->count, TOPIC_COULD_TEACH);
+    cr_expect_str_eq(page->blocks[0].label, "1");
+    cr_expect_str_eq(page->blocks[2].text.runs[0].text, "unaided: I can do it on my own");
+    page_free(page);
 }
 
 /* ---- Beside the marks: the limits of the bands are 0.40 and 0.70 (learner_band_of) ------------------- */
