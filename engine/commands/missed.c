@@ -14,6 +14,8 @@
 #include "practice/habits.h"
 #include "terminal/terminal.h"
 
+enum { DUE_IN_A_DAY = 12 };     /* a sitting of 20 minutes full; more at once only frightens. Ours */
+
 enum by { BY_CAUSE, BY_TOPIC, BY_WORD };
 enum { SHOWN_OF_GROUP = 6 };        /* points of a heading, unless all are asked for */
 static const char *const by_words[] = {[BY_CAUSE] = "cause", [BY_TOPIC] = "topic", [BY_WORD] = "command-word", NULL};
@@ -211,9 +213,12 @@ static void show_counts(struct page *page, const struct view *view)
                    count_state(view, MISSED_RECOVERING), secure);
     if (secure && !view->all)
         page_add(page, STYLE_PLAIN, " 'ownmark missed --all' lists the secure ones too.");
-    if (due)
-        page_paragraph(page, "%s due today: 'ownmark practise --missed' asks for %s, in another question on the same idea where "
-                             "the bank has one.", text_count((long)due, "point is", "points are"), due == 1 ? "it" : "them");
+    if (!due)
+        return;
+    page_paragraph(page, "%s due today: 'ownmark practise --missed' asks for %s, in another question on the same idea where "
+                         "the bank has one.", text_count((long)due, "point is", "points are"), due == 1 ? "it" : "them");
+    if (due > DUE_IN_A_DAY)
+        page_add(page, STYLE_PLAIN, " A few a day are plenty: 'ownmark timetable' spreads them over the days to come.");
 }
 
 static bool show_view(const struct view *view, struct messages *messages)

@@ -7,7 +7,7 @@
 #include "record/record.h"
 
 #define BANK_FILE "tests/data/cycle.xml"
-enum { POINTS_MOST = 9 };
+enum { POINTS_MOST = 13 };
 
 static void append(struct record *record, struct event *event)
 {
@@ -75,4 +75,21 @@ Test(missed, a_heading_lists_six_points_and_says_how_many_more_there_are)
     expect_points(6, NULL, 6, NULL);
     expect_points(9, NULL, 6, "- and 3 more; 'ownmark missed --all' lists them.");
     expect_points(9, "--all", 9, NULL);
+}
+
+/* A heap of them is no task for one day. */
+Test(missed, many_due_points_are_not_all_for_today)
+{
+    static const struct { size_t lost; bool many; } cases[] = {{12, false}, {13, true}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct home home;
+        struct buffer output = BUFFER_EMPTY;
+        home_make(&home);
+        lose(&home, cases[i].lost);
+        const char *words[] = {"missed", BANK_FILE, "--now", "2026-11-25T18:00", "--record", home.record, NULL};
+        cr_assert_eq(program_run(&home, words, "", &output), 0, "%s", buffer_text(&output));
+        cr_expect_eq(strstr(buffer_text(&output), "A few a day are plenty") != NULL, cases[i].many, "%s", buffer_text(&output));
+        buffer_free(&output);
+        home_remove(&home);
+    }
 }
