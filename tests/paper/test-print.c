@@ -26,7 +26,7 @@ struct whole {
     bool *chosen;
 };
 
-static void make_whole(struct whole *whole, const char *bank, const char *folder)
+static void choose_whole(struct whole *whole, const char *bank)
 {
     struct messages messages = MESSAGES_EMPTY;
     whole->arena = arena_new();
@@ -37,6 +37,12 @@ static void make_whole(struct whole *whole, const char *bank, const char *folder
     whole->chosen = arena_get_array(whole->arena, count, sizeof(bool));
     for (size_t i = 0; i < count; i++)
         whole->chosen[i] = true;
+}
+
+static void make_whole(struct whole *whole, const char *bank, const char *folder)
+{
+    struct messages messages = MESSAGES_EMPTY;
+    choose_whole(whole, bank);
     cr_assert(paper_make(&whole->gathered, whole->chosen, 1779111000, folder, whole->arena, &whole->opened, &messages));
 }
 
@@ -58,6 +64,22 @@ Test(paper, paths_are_as_seen_from_the_paper)
     cr_expect_str_eq(paper_path_from("/", "/x/bank.xml", arena), "x/bank.xml");
     cr_expect_str_eq(paper_path_from("/a/b", "/a/b", arena), "../b");
     arena_free(arena);
+}
+
+/* Saved in an editor between the choice and the making. */
+Test(paper, a_bank_that_changed_meanwhile_makes_no_paper, .init = trial_begin, .fini = trial_end)
+{
+    static const struct trial_question questions[] = {{"q1", "a", NULL, "1:2 2:1m", NULL}, {"q2", "b", NULL, "3:2", NULL}};
+    struct messages messages = MESSAGES_EMPTY;
+    struct whole whole;
+    trial_bank("bank.xml", "trial", questions, 2, "");
+    choose_whole(&whole, trial_path("bank.xml"));
+    trial_bank("bank.xml", "trial", questions, 2, "<stem><p>Something new.</p></stem>");
+    cr_expect_not(paper_make(&whole.gathered, whole.chosen, 1779111000, trial_path(""), whole.arena, &whole.opened, &messages));
+    cr_assert_eq(messages.count, 1);
+    cr_expect(strstr(messages.items[0].text, "changed"), "%s", messages.items[0].text);
+    messages_free(&messages);
+    free_whole(&whole);
 }
 
 static void write_paper_file(const struct whole *whole, const char *name)
