@@ -12,6 +12,7 @@
 enum {
     TENS = 9,               /* powers of ten tried, up and down */
     MOST = 2,               /* explanations; more explain nothing */
+    HELD = 8,               /* until the exact ones are known */
     NAMES_TRIED = 16,
     TIME = 2                /* of the dimensions: kg m s */
 };
@@ -29,8 +30,8 @@ struct trial {
     size_t used[NAMES_TRIED];           /* bindings the formula names */
     size_t used_count;
     struct arena *arena;
-    struct slip items[MOST];
-    size_t count;                       /* may exceed MOST: then nothing is told */
+    struct slip items[HELD];
+    size_t count;                       /* may exceed HELD: then nothing is told */
     const char *written, *right;        /* as the sentences show them */
 };
 
@@ -62,7 +63,7 @@ static int family(enum slip_kind kind)
 
 static bool is_told(const struct trial *trial, enum slip_kind kind, double value)
 {
-    for (size_t i = 0; i < trial->count && i < MOST; i++)
+    for (size_t i = 0; i < trial->count && i < HELD; i++)
         if (family(trial->items[i].kind) == family(kind) && is_near(trial->items[i].value, value, 1e-9))
             return true;
     return false;
@@ -72,7 +73,7 @@ static void tell(struct trial *trial, struct slip slip)
 {
     if (is_told(trial, slip.kind, slip.value))
         return;
-    if (trial->count < MOST)
+    if (trial->count < HELD)
         trial->items[trial->count] = slip;
     trial->count++;
 }
@@ -370,6 +371,32 @@ static void try_close(struct trial *trial)
                                               "rounded too early", trial->written, trial->right)});
 }
 
+/* ---- The closest ones ---------------------------------------------------------------------------- */
+
+/* Is it what was written, to the figures that were written for certain (two at least)? */
+static bool is_exact(const struct trial *trial, double value)
+{
+    const struct number *given = &trial->number->number;
+    struct decimal slip;
+    double ratio = trial->number->in_key_unit / given->approximate;
+    if (given->figures_low < 2 || !isfinite(ratio) || ratio == 0 || !decimal_from_double(value / ratio, &slip))
+        return false;
+    slip = decimal_round_figures(&slip, given->figures_low);
+    struct decimal written = decimal_round_figures(&given->value, given->figures_low);
+    return decimal_compare(&slip, &written) == 0;
+}
+
+/* 2700 for 27 022 is out by ten; that 9.81 was not squared gives 2754, which is near and not it. */
+static void keep_the_exact(struct trial *trial)
+{
+    size_t exact = 0;
+    for (size_t i = 0; i < trial->count && trial->count <= HELD; i++)
+        if (is_exact(trial, trial->items[i].value))
+            trial->items[exact++] = trial->items[i];
+    if (exact)
+        trial->count = exact;
+}
+
 /* ---- Setting up ---------------------------------------------------------------------------------- */
 
 static void note_name(const char *name, void *context)
@@ -461,6 +488,7 @@ struct slips slips_find(const struct evidence_ask *ask, const struct node *point
     try_whole(&trial);
     try_cut_off(&trial);
     try_close(&trial);
+    keep_the_exact(&trial);
     struct slips slips = {NULL, trial.count <= MOST ? trial.count : 0};
     struct slip *items = arena_get_array(arena, slips.count, sizeof *items);
     memcpy(items, trial.items, slips.count * sizeof *items);

@@ -2,7 +2,8 @@
  *
  * The right value is changed as each slip would change it, and where the key has a formula it is worked out
  * anew with one of its values changed; a slip is named when its result is the number that was written, within the
- * key's tolerance (2 % at most) or to the figures written (at least 2), and is not the right value itself. */
+ * key's tolerance (2 % at most) or to the figures written (at least 2), and is not the right value itself. Where some
+ * slips give the very figures that were written, those that only come near are left out. */
 #ifndef OWNMARK_ANSWER_SLIPS_H
 #define OWNMARK_ANSWER_SLIPS_H
 

@@ -92,6 +92,8 @@ Test(answer, slips_of_one_value)
     struct number_key early = {.formula = "A*37", .unit = "N", RELATIVE(0.005)};
     expect_slips(early, "185 N", "rounded-early A");                /* 5 × 37 */
     expect_slips(early, "194 N", "cut-off");     /* 194.99 */
+    /* 5.3 × 3.1 is 16.43; 5.27 × 3.1 = 16.34 is only near */
+    expect_slips((struct number_key){.formula = "A*k*D", .unit = "N", RELATIVE(0.02)}, "16.43 N", "left-out A");
     /* 0.3333…, cut off and rounded alike */
     expect_slips((struct number_key){.formula = "1/3", .unit = "N", RELATIVE(0.005)}, "0.33 N", "rounded-early");
 }
