@@ -345,12 +345,23 @@ static bool take_empty(struct interview *interview, struct step step)
     return try_cell(interview, step, steps_column(step), NULL);
 }
 
+/* What no file of the program may hold; a level's words are not tried before the review, but kept in the draft. */
+static bool is_text(const char *text)
+{
+    for (const char *at = text; *at; at++)
+        if (((unsigned char)*at < ' ' && *at != '\n' && *at != '\t') || *at == 0x7f)
+            return false;
+    return text_is_valid(text, strlen(text));
+}
+
 bool answer_take(struct interview *interview, struct step step, const char *text)
 {
     static const char *const demands[] = {"low", "standard", "high"};
     static const char *const kinds[] = {"plain", "method", "accuracy", "independent", "implied"};
     if (!*text)
         return take_empty(interview, step);
+    if (!is_text(text))
+        return refuse(interview, "That holds characters that are no text (UTF-8 is wanted, without control characters).");
     switch (step.kind) {
     case SHEET_TOPIC: return take_topic(interview, step, text);
     case SHEET_COMMAND: return take_word(interview, step, text);

@@ -359,6 +359,18 @@ INTERVIEW(refusals_say_what_is_wanted)
     talk_expect(&talk, "Please write the point");
 }
 
+/* Found by random lines: the words of a level went into a draft that could not be read back. */
+INTERVIEW(what_is_no_text_does_not_get_into_a_draft)
+{
+    cr_assert(talk_begin(&talk, NULL));
+    talk_type(&talk, TO_THE_ASK "Evaluate a sea wall.\n\n\n\n6\nlevels\n");
+    expect_prompt(talk_type(&talk, "one\xff side\none \x1b[31mside\n"), "level 1-2");
+    talk_expect(&talk, "That holds characters that are no text");
+    talk_type(&talk, "one side\n");
+    cr_assert(talk_begin(&talk, NULL));
+    expect_prompt(talk_type(&talk, "\n"), "level 3-4");
+}
+
 INTERVIEW(help_is_there_at_every_prompt)
 {
     cr_assert(talk_begin(&talk, NULL));
