@@ -7,6 +7,7 @@
 #include "marking/cause.h"
 #include "practice/habits.h"
 #include "practice/mock-inner.h"
+#include "practice/timetable.h"
 
 void show_marks_table(struct practice *practice, const char *caption, const struct total_row *rows, size_t count)
 {
@@ -61,9 +62,19 @@ void show_missed_list(struct practice *practice)
     }
 }
 
+static bool exam_is_tomorrow(const struct practice *practice)
+{
+    return timetable_exam(practice->record, bank_id(practice->bank), practice->arena) == day_of(moment_now()) + 1;
+}
+
 static void tell_next(struct practice *practice)
 {
     page_heading(practice->page, 3, "Next");
+    if (exam_is_tomorrow(practice)) {
+        page_item(practice->page, 0, "-", "The exam is tomorrow. %sThen put the books away, and sleep well.",
+                  practice->totals.missed_count ? "Write the missed points once more from memory. " : "");
+        return;
+    }
     if (practice->totals.missed_count)
         page_item(practice->page, 0, "-", "Tomorrow: write the missed points again from memory. They come back on later days.");
     page_item(practice->page, 0, "-", "ownmark standing shows where you stand; ownmark missed, what to win back and why it was lost.");
