@@ -133,7 +133,7 @@ static bool read_value(struct markup *given, char *value)
         markup_attribute(given, "from", text_trim(value));
         markup_attribute(given, "to", text_trim(to + 4));
         markup_attribute(given, "step", text_trim(by + 4));
-        return true;
+        return *text_trim(value) && *text_trim(to + 4) && *text_trim(by + 4);
     }
     char *trimmed = text_trim(value);
     markup_attribute(given, strchr(trimmed, ' ') ? "choices" : "value", trimmed);
@@ -161,7 +161,7 @@ static bool read_one(struct markup *around, char *text, const char **fault)
     char *equals = strchr(text, '='), *bracket = strchr(text, '['), *closing = bracket ? strchr(bracket, ']') : NULL;
     char *places = equals ? strstr(equals, " place") : NULL, *name = NULL;
     *fault = "a given is written 'H = 1.2 [m] wave height'";
-    if (!equals || (bracket && !closing))
+    if (!equals || equals == text + strspn(text, " ") || (bracket && !closing))
         return false;
     char *value = equals + 1 + strspn(equals + 1, " ");
     *equals = '\0';

@@ -59,6 +59,8 @@ bool text_enter(struct interview *interview, const char *line)
         take_pasted(interview, line);
     else if (!take_one(interview, text_trim(arena_copy_text(interview->arena, line))))
         buffer_add(&interview->refused, line);
+    else if (interview->step.kind == SHEET_GIVENS && !strchr(line, '['))
+        page_paragraph(interview->page, "It has no unit then; a unit stands in square brackets: H = 1.2 [m] wave height.");
     return false;
 }
 

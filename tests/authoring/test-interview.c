@@ -451,7 +451,9 @@ INTERVIEW(what_was_refused_is_there_to_be_mended)
     cr_assert_eq(interview_enter(talk.interview, "H is 1.2 m", false, &talk.messages), PRACTICE_ON);
     cr_assert_str_eq(interview_ask(talk.interview)->prefill, "H is 1.2 m");
     cr_expect_eq(interview_ask(talk.interview)->prefill, NULL, "once");
-    talk_type(&talk, "H = 1.2 [m] height\n\n");
+    talk_type(&talk, "H = 1.2 m height\n");
+    talk_expect(&talk, "It has no unit then");
+    talk_type(&talk, ".back\nH = 1.2 [m] height\n\n");
     cr_assert_eq(interview_enter(talk.interview, "It is {X}.", false, &talk.messages), PRACTICE_ON);
     cr_expect_str_eq(interview_ask(talk.interview)->prefill, "It is {X}.");
     talk_type(&talk, "\n");
