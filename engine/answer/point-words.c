@@ -38,7 +38,7 @@ static void settle_all_keys(struct judgement *judgement)
                with_quotes(judgement, "", " stands in the question already"));
     else if (belonging_of(judgement) != BELONGS_TOGETHER)
         settle(judgement, belonging_of(judgement) == BELONGS_ELSEWHERE ? LOOKS_NOT_EARNED : CANT_TELL, GROUND_FAR_APART,
-               with_quotes(judgement, "see what belongs to what: ", ""));
+               with_quotes(judgement, "the words are there, but you seem to say something else with them: ", ""));
     else if (!is_borne_out(judgement))
         settle(judgement, CANT_TELL, GROUND_SOME_WORDS,
                with_quotes(judgement, "", " is there, but little else of the point: see that it says the same"));
