@@ -9,6 +9,7 @@
 
 #include "base/buffer.h"
 #include "base/dates.h"
+#include "practice/mock-inner.h"
 #include "practice/mock.h"
 #include "report/page.h"
 #include "report/text.h"
@@ -434,6 +435,21 @@ Test(mock, an_answer_changed_after_time_keeps_what_was_not_changed)
     cr_assert_eq(practice_edited(sitting.practice, "one and a half", &sitting.messages), PRACTICE_ON);
     show(&sitting);
     sitting_expect(&sitting, "now reads:\n\n--- time was over; written after it: ---\n      one and a half\n");
+    sitting_end(&sitting);
+}
+
+/* The clock stands where the record says the paper was handed in, as it will after a resume. */
+Test(mock, handed_in_the_clock_stands_at_the_moment_kept)
+{
+    struct sitting sitting;
+    struct arena *arena = arena_new();
+    begin(&sitting, 8);
+    TYPE(&sitting, "", "1", "a distance of open water", ".hand-in", "y");
+    double stands = sitting.practice->mock->used;      /* no prompt tells it any more */
+    cr_expect_float_eq(stands, latest(&sitting, arena, EVENT_STAGE_ENTERED, NULL).number, 1e-9);
+    again(&sitting);
+    cr_expect_float_eq(sitting.practice->mock->used, stands, 1e-9);
+    arena_free(arena);
     sitting_end(&sitting);
 }
 
