@@ -60,7 +60,7 @@ Test(commands, ctrl_c_keeps_the_best_paper_so_far)
     cr_assert_eq(system(command), 0);
     program_on_pty(&pty, &home, (const char *const[]){"paper", path_in(&home, "bank.xml"), "--marks", "100", "--seed", "1", "-o",
                                                       path_in(&home, "out"), "--seconds", "600", NULL});
-    cr_assert(pty_appears(&pty, "% from best", 5 * PTY_PATIENCE), "reading so many questions takes its time under the sanitizers");
+    cr_assert(pty_appears(&pty, "% from best", 18 * PTY_PATIENCE), "reading so many questions takes its time under the sanitizers");
     pty_send(&pty, "\003");
     pty_expect(&pty, "The nearest paper misses:");
     pty_expect(&pty, "all the same?> ");
