@@ -210,6 +210,19 @@ static bool find_side(const struct reading *reading, const struct side *side, co
     return false;
 }
 
+/* A point about the side that is not named is not made; where neither is named, "it" may be either. */
+static void deny_points_about(const struct reading *reading, struct evidence *evidence, const struct word *side, const char *reason)
+{
+    struct point_evidence *points = (struct point_evidence *)evidence->points;
+    for (size_t i = 0; i < evidence->point_count; i++) {
+        struct words text = reading_rich(reading, &points[i].point->text);
+        if (points[i].verdict != CANT_TELL || points[i].number || points[i].quote_count || !words_hold(&text, side))
+            continue;
+        points[i].verdict = LOOKS_NOT_EARNED;
+        points[i].reason = reason;
+    }
+}
+
 static void need_both_sides(const struct reading *reading, struct evidence *evidence)
 {
     struct side left = {.count = 0}, right = {.count = 0};
@@ -221,6 +234,8 @@ static void need_both_sides(const struct reading *reading, struct evidence *evid
         ? arena_print(reading->arena, "you do not name \"%s\"", (one ? &right : &left)->words[0]->folded)
         : "you name neither side";
     add_need(reading, evidence, NEED_BOTH_SIDES, one && other, reason, &found);
+    if (one != other)
+        deny_points_about(reading, evidence, (one ? &right : &left)->words[0], reason);
 }
 
 /* ---- The other needs ----------------------------------------------------------------------------- */

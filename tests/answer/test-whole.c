@@ -257,3 +257,22 @@ Test(answer, indicative_content_touched)
     cr_expect_eq(evidence_of(&ask, "the limpet dries out less", arena)->point_count, 0);
     arena_free(arena);
 }
+
+/* Who names one side only has made no point about the other; common practice. */
+static const struct node about[] = {POINT("mussels are softer than limpets", .id = "soft", KEYS(WORD("softer"))),
+                                    POINT("limpets are chewy", .id = "chewy", KEYS(WORD("chewy")))};
+
+Test(answer, a_side_that_is_not_named_has_no_points)
+{
+    struct arena *arena = arena_new();
+    struct asked *asked = answered(arena, COMPARE, "Compare limpets and mussels as food.", false, "");
+    asked->part.scheme.root = (struct node){.kind = NODE_ALL, .children = about, .child_count = 2};
+    static const struct { const char *answer; enum evidence_verdict verdict; } cases[] = {
+        {"Limpets grow on rocks where birds pick them off", LOOKS_NOT_EARNED},
+        {"Limpets grow on rocks where birds pick them off, mussels grow on piers", CANT_TELL},
+        {"They grow on rocks where birds pick them off", CANT_TELL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        cr_expect_eq(evidence_of(&asked->ask, cases[i].answer, arena)->points[0].verdict, cases[i].verdict, "%s", cases[i].answer);
+    arena_free(arena);
+}
