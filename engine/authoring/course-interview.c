@@ -1,4 +1,4 @@
-#include "authoring/course-interview.h"
+#include "authoring/course-interview-inner.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -12,8 +12,6 @@
 #include "base/memory.h"
 #include "base/text.h"
 
-enum field { FIELD_NAME, FIELD_ID, FIELD_MARKS, FIELD_MINUTES, FIELD_OBJECTIVES, FIELD_SKILLS, FIELD_TOPICS, FIELDS };
-
 static const struct { const char *prompt, *help; bool lines; } fields[FIELDS] = {
     [FIELD_NAME] = {"name of the course", "As students know it, such as Coastal Science.", false},
     [FIELD_ID] = {"id of the bank", "A short name without spaces: letters, digits, - . and _.", false},
@@ -26,16 +24,6 @@ static const struct { const char *prompt, *help; bool lines; } fields[FIELDS] = 
                       "work. Questions with the skill 'practical' show a caution.", true},
     [FIELD_TOPICS] = {"topic", "One a line, an empty line ends: a name and its share of the marks: Rocky shores 20. A main topic has no "
                       "share of its own and is followed by its sub-topics, each after a dash: - Tides 15.", true},
-};
-
-struct course_interview {
-    char *values[FIELDS];           /* lines with newlines between them */
-    enum field field;               /* FIELDS: over */
-    bool left;
-    struct page *page;
-    bool page_shown;
-    struct buffer prompt, text;     /* text: the finished course */
-    struct practice_ask ask;
 };
 
 /* ---- As XML ---------------------------------------------------------------------------------------- */
@@ -60,15 +48,6 @@ static char *id_of_name(const char *name)
     return buffer_take(&id);
 }
 
-/* Takes the first word off a line. */
-static char *first_word(char **line)
-{
-    char *start = *line + strspn(*line, " "), *end = start + strcspn(start, " ");
-    *line = *end ? end + 1 : end;
-    *end = '\0';
-    return start;
-}
-
 static char *without_percent(char *share)
 {
     size_t length = strlen(share);
@@ -80,17 +59,17 @@ static char *without_percent(char *share)
 static void give_objective(struct markup *course, char *line)
 {
     struct markup *element = markup_child(course, "objective");
-    markup_attribute(element, "id", first_word(&line));
-    markup_attribute(element, "share", without_percent(first_word(&line)));
-    markup_attribute(element, "kind", first_word(&line));
+    markup_attribute(element, "id", course_first_word(&line));
+    markup_attribute(element, "share", without_percent(course_first_word(&line)));
+    markup_attribute(element, "kind", course_first_word(&line));
     markup_text(element, text_trim(line));
 }
 
 static void give_skill(struct markup *course, char *line)
 {
     struct markup *element = markup_child(course, "skill");
-    markup_attribute(element, "id", first_word(&line));
-    markup_attribute(element, "share", without_percent(first_word(&line)));
+    markup_attribute(element, "id", course_first_word(&line));
+    markup_attribute(element, "share", without_percent(course_first_word(&line)));
     markup_text(element, text_trim(line));
 }
 
@@ -187,13 +166,18 @@ static void introduce_field(struct course_interview *interview)
         page_verbatim(interview->page, 1, interview->values[interview->field]);
 }
 
-struct course_interview *course_interview_new(void)
+struct course_interview *course_interview_new(const char *draft)
 {
     struct course_interview *interview = memory_get_zeroed(1, sizeof *interview);
     interview->page = page_new();
+    interview->draft = draft ? memory_copy_text(draft) : NULL;
+    course_load(interview);
     page_heading(interview->page, 1, "A new bank");
     page_paragraph(interview->page, "First the course: what is examined, and how the marks are shared out. ? explains, .back goes back, "
-                   ".leave ends without writing anything.");
+                   ".leave stops%s.", draft ? " and keeps what there is for later" : " without writing anything");
+    if (interview->values[FIELD_NAME])
+        page_paragraph(interview->page, "%s was left half described; it goes on here.", interview->values[FIELD_NAME]);
+    introduce_field(interview);
     present(interview);
     return interview;
 }
@@ -204,6 +188,7 @@ void course_interview_free(struct course_interview *interview)
         return;
     for (size_t i = 0; i < FIELDS; i++)
         free(interview->values[i]);
+    free(interview->draft);
     buffer_free(&interview->prompt), buffer_free(&interview->text);
     page_free(interview->page);
     free(interview);
@@ -263,91 +248,10 @@ static void next_field(struct course_interview *interview)
         introduce_field(interview);
 }
 
-/* ---- Lines of a list -------------------------------------------------------------------------------- */
-
-static bool is_share(const char *text)
-{
-    size_t digits = strspn(text, "0123456789.");
-    return digits > 0 && (!text[digits] || strcmp(text + digits, "%") == 0) && strtod(text, NULL) <= 100;
-}
-
-static bool is_kind(const char *text)
-{
-    return strcmp(text, "know") == 0 || strcmp(text, "apply") == 0 || strcmp(text, "analyse") == 0;
-}
-
-/* What is wrong with a line before it is taken; NULL: nothing. */
-static const char *fault_of_objective(char *line)
-{
-    const char *id = first_word(&line), *share = first_word(&line), *kind = first_word(&line);
-    if (!text_is_id(id, strlen(id)))
-        return "The first word is a short name: a letter, then letters, digits, - . and _.";
-    if (!is_share(share))
-        return "The second word is the share of the marks, such as AO1 40 know Know and understand.";
-    if (!is_kind(kind))
-        return "The third word says what it asks in general terms: know, apply or analyse.";
-    return text_is_blank(line) ? "Its name is missing, such as AO1 40 know Know and understand." : NULL;
-}
-
-static const char *fault_of_skill(char *line)
-{
-    const char *id = first_word(&line), *share = first_word(&line);
-    if (!text_is_id(id, strlen(id)))
-        return "The first word is a short name: a letter, then letters, digits, - . and _.";
-    if (!is_share(share))
-        return "The second word is the least share of the marks, such as practical 15 Practical work.";
-    return text_is_blank(line) ? "Its name is missing, such as practical 15 Practical work." : NULL;
-}
-
-static const char *last_word(const char *line)
-{
-    const char *last = strrchr(line, ' ');
-    return last ? last + 1 : "";
-}
-
-static const char *fault_of_topic(const char *line, bool first)
-{
-    if (*line == '-' && first)
-        return "A sub-topic follows its main topic; type the main topic first, without a share.";
-    return *line == '-' && !is_share(last_word(line)) ? "A sub-topic has a share of the marks, such as - Tides 15." : NULL;
-}
-
-static const char *fault_of_line(const struct course_interview *interview, const char *line)
-{
-    char *copy = memory_copy_text(line);
-    const char *trimmed = text_trim(copy);
-    const char *fault = interview->field == FIELD_OBJECTIVES ? fault_of_objective((char *)trimmed)
-                        : interview->field == FIELD_SKILLS   ? fault_of_skill((char *)trimmed)
-                                                             : fault_of_topic(trimmed, !interview->values[FIELD_TOPICS]);
-    free(copy);
-    return fault;
-}
-
-/* Of an objective the second word, of a topic the last, when it is a share. */
-static double share_of_line(const struct course_interview *interview, char *line)
-{
-    const char *share = last_word(line);
-    if (interview->field == FIELD_OBJECTIVES) {
-        first_word(&line);
-        share = first_word(&line);
-    }
-    return is_share(share) ? strtod(share, NULL) : 0;
-}
-
-static double shares_so_far(const struct course_interview *interview)
-{
-    double sum = 0;
-    char *lines = memory_copy_text(interview->values[interview->field]), *rest = NULL;
-    for (char *line = strtok_r(lines, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest))
-        sum += share_of_line(interview, line);
-    free(lines);
-    return sum;
-}
-
 static void end_list(struct course_interview *interview)
 {
     const char *value = interview->values[interview->field];
-    double sum = value && interview->field != FIELD_SKILLS ? shares_so_far(interview) : 100;
+    double sum = value && interview->field != FIELD_SKILLS ? course_shares_so_far(interview) : 100;
     if (!value && interview->field != FIELD_SKILLS)
         page_paragraph(interview->page, "At least one is wanted; ? explains.");
     else if (fabs(sum - 100) > 0.5)
@@ -363,7 +267,7 @@ static void take_line(struct course_interview *interview, const char *line)
         end_list(interview);
         return;
     }
-    const char *fault = fault_of_line(interview, line);
+    const char *fault = course_fault_of_line(interview, line);
     if (fault) {
         page_paragraph(interview->page, "%s", fault);
         return;
@@ -387,29 +291,13 @@ static void take_line_back(struct course_interview *interview)
     *value = NULL;
 }
 
-/* What is wrong with a single value, held against the schema's rules: the course can be read only when it is whole, and
- * the bank's id is not in it. NULL: nothing. */
-static const char *fault_of(enum field field, const char *text)
-{
-    char *end;
-    double number = strtod(text, &end);
-    bool whole = strspn(text, "0123456789") == strlen(text), decimal = strspn(text, "0123456789.") == strlen(text) && !*end;
-    if (field == FIELD_ID && !text_is_id(text, strlen(text)))
-        return "Please type a letter, then letters, digits, - . and _, 64 at most, no spaces.";
-    if (field == FIELD_MARKS && (!whole || number < 1 || number > 1000))
-        return "Please type a whole number of marks from 1 to 1000.";
-    if (field == FIELD_MINUTES && (!decimal || number <= 0 || number > 10000))
-        return "Please type minutes: a number above 0, up to 10000.";
-    return NULL;
-}
-
 static void take_field(struct course_interview *interview, const char *line)
 {
     char *own, *typed = memory_copy_text(line);
     const char *proposed = proposal(interview, &own), *text = text_trim(typed);
     if (!*text && proposed)
         text = proposed;
-    const char *fault = *text ? fault_of(interview->field, text) : fields[interview->field].help;
+    const char *fault = *text ? course_fault_of(interview->field, text) : fields[interview->field].help;
     if (fault) {
         page_paragraph(interview->page, "%s", fault);
     } else {
@@ -436,18 +324,20 @@ void course_interview_leave(struct course_interview *interview)
     if (interview->page_shown)
         page_clear(interview->page);
     interview->page_shown = false;
-    page_paragraph(interview->page, "Nothing was written.");
+    bool kept = interview->draft && interview->values[FIELD_NAME];
+    page_paragraph(interview->page, kept ? "Kept for later: the same command goes on with it." : "Nothing was written.");
     interview->left = true;
 }
 
 enum practice_result course_interview_enter(struct course_interview *interview, const char *line, bool pasted,
                                             struct messages *messages)
 {
-    (void)messages;
     if (interview->page_shown)
         page_clear(interview->page);
     interview->page_shown = false;
-    if (!pasted && strcmp(line, ".leave") == 0)
+    if (!text_is_valid(line, strlen(line)))
+        page_paragraph(interview->page, "That holds characters that are no text (UTF-8 is wanted).");
+    else if (!pasted && strcmp(line, ".leave") == 0)
         course_interview_leave(interview);
     else if (!pasted && strcmp(line, ".back") == 0)
         back(interview);
@@ -458,13 +348,13 @@ enum practice_result course_interview_enter(struct course_interview *interview, 
     else
         take_field(interview, line);
     present(interview);
-    return PRACTICE_ON;
+    return course_save(interview, messages) ? PRACTICE_ON : PRACTICE_FAILED;
 }
 
 bool course_interview_keep_draft(struct course_interview *interview, const char *line, struct messages *messages)
 {
-    (void)interview, (void)line, (void)messages;
-    return true;
+    (void)line;
+    return course_save(interview, messages);
 }
 
 const char *course_interview_text(const struct course_interview *interview)

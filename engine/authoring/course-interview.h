@@ -9,7 +9,8 @@
 
 struct course_interview;
 
-struct course_interview *course_interview_new(void);
+/* draft: the file that keeps a course half described (NULL: none); when it is there, it is gone on with. */
+struct course_interview *course_interview_new(const char *draft);
 void course_interview_free(struct course_interview *interview);     /* NULL is allowed */
 
 const struct page *course_interview_screen(struct course_interview *interview);

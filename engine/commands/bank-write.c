@@ -84,11 +84,11 @@ static const struct dialogue course_dialogue = {.screen = course_screen, .ask = 
 /* ---- A new bank ------------------------------------------------------------------------------------- */
 
 /* The course of a bank that is not there yet, with the bank's id on the first line: described before and kept, or now. */
-static bool new_course(const char *kept_path, bool anew, struct buffer *course, enum exit_status *status, struct messages *messages)
+static bool new_course(const char *kept_path, const char *draft, bool anew, struct buffer *course, enum exit_status *status, struct messages *messages)
 {
     if (!anew && access(kept_path, F_OK) == 0)
         return file_read(kept_path, BANK_FILE_LIMIT, course, messages);
-    struct course_interview *interview = course_interview_new();
+    struct course_interview *interview = course_interview_new(draft);
     *status = dialogue_run(&course_dialogue, interview, messages);
     bool given = course_interview_text(interview) != NULL;
     if (given)
@@ -100,6 +100,8 @@ static bool new_course(const char *kept_path, bool anew, struct buffer *course, 
     bool kept = directory_make(folder, messages) &&
                 file_write(kept_path, buffer_text(course), course->length, 0600, true, messages);
     *status = kept ? EXIT_DONE : EXIT_SYSTEM;
+    if (kept)
+        unlink(draft);
     free(folder);
     return kept;
 }
@@ -132,8 +134,8 @@ static enum exit_status write_new(struct interview_plan *plan, bool anew, struct
     struct buffer course = BUFFER_EMPTY;
     if (!can_be_made(plan->path, messages))
         return EXIT_BAD_USE;
-    char *kept = kept_course_path(plan->path, messages);
-    if (kept && new_course(kept, anew, &course, &status, messages)) {
+    char *kept = kept_course_path(plan->path, messages), *draft = kept_path(plan->path, NULL, ".describing", messages);
+    if (kept && draft && new_course(kept, draft, anew, &course, &status, messages)) {
         plan->course_text = kept_course_split(&course);
         plan->id = buffer_text(&course);
         status = run_interview(plan, messages);
@@ -141,7 +143,7 @@ static enum exit_status write_new(struct interview_plan *plan, bool anew, struct
             unlink(kept);
     }
     buffer_free(&course);
-    free(kept);
+    free(kept), free(draft);
     return status;
 }
 

@@ -2,6 +2,7 @@
 #include <criterion/criterion.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "authoring/course-interview.h"
 #include "bank/bank.h"
@@ -15,7 +16,7 @@ static struct messages messages;
 
 static void set_up(void)
 {
-    interview = course_interview_new();
+    interview = course_interview_new(NULL);
 }
 
 static void tear_down(void)
@@ -129,6 +130,41 @@ COURSE(left_it_leaves_nothing)
     expect("Nothing was written");
     cr_expect_eq(course_interview_text(interview), NULL);
     cr_expect_eq(course_interview_id(interview), NULL);
+}
+
+/* Begins again with the file, as after a kill. */
+static const char *begin_again(const char *draft)
+{
+    course_interview_free(interview);
+    buffer_clear(&said);
+    interview = course_interview_new(draft);
+    listen();
+    return course_interview_ask(interview)->prompt;
+}
+
+COURSE(left_or_killed_it_goes_on_where_it_was)
+{
+    char draft[] = "/tmp/ownmark-course-XXXXXX";
+    cr_assert_geq(mkstemp(draft), 0);
+    unlink(draft);
+    cr_expect_str_eq(begin_again(draft), "name of the course");
+    type(".leave\n");
+    expect("Nothing was written");
+    cr_expect_neq(access(draft, F_OK), 0);
+    begin_again(draft);
+    type("Ponds\n\n60\n");
+    cr_expect_str_eq(begin_again(draft), "minutes of the whole examination");
+    expect("Ponds was left half described");
+    type("72\nAO1 60 know Know it\n.leave\n");
+    expect("Kept for later");
+    cr_expect_str_eq(begin_again(draft), "objective");
+    expect("AO1 60 know Know it");
+    cr_expect_str_eq(type("AO2 40 apply Use it\n\n\nReeds 30\n\xff\n"), "topic");
+    expect("no text");
+    cr_expect_str_eq(begin_again(draft), "topic");
+    cr_expect_str_eq(type("Frogs 70\n\n"), "");
+    cr_expect(course_interview_text(interview) != NULL);
+    unlink(draft);
 }
 
 COURSE(names_of_any_letters_give_ids)
