@@ -60,6 +60,7 @@ test: all $(TEST_PROGRAMS) $(BUILD)/pty-session $(BUILD)/tools/check-features $(
 	@sh tools/run-tests $(TEST_PROGRAMS)
 	@sh tools/run-transcripts $(BUILD)/ownmark
 	@$(BUILD)/ownmark bank balance $(BALANCED_BANKS) >$(BUILD)/balance.txt || { cat $(BUILD)/balance.txt; exit 1; }
+	@for bank in $(BALANCED_BANKS); do $(BUILD)/ownmark bank tidy --check $$bank >$(BUILD)/tidy.txt || { cat $(BUILD)/tidy.txt; exit 1; }; done
 	@$(BUILD)/tools/check-features $(BALANCED_BANKS) >$(BUILD)/features.txt || { grep FEW $(BUILD)/features.txt; exit 1; }
 	@$(BUILD)/tools/simulate --check
 
