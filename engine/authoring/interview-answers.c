@@ -404,6 +404,8 @@ void answer_tell(struct interview *interview, struct step step)
 {
     if (step.kind == SHEET_COMMAND)
         tell_word(interview, step.row);
+    if (step.kind == SHEET_QUESTION && interview->replaces && !text_equal(cell(interview, 0, SHEET_QUESTION), interview->replaces))
+        page_paragraph(interview->page, "What students did with the question hangs on its id: under another one it is new to them.");
     if ((step.kind == STEP_NUMBER || step.kind == SHEET_UNIT) &&
         (*cell(interview, step.row, SHEET_FORMULA) || *cell(interview, step.row, SHEET_VALUE)))
         trial_show_number(interview, step.row);

@@ -507,6 +507,23 @@ INTERVIEW(a_question_changed_leaves_the_rest_byte_for_byte)
     free(before), free(after);
 }
 
+INTERVIEW(a_question_may_get_another_id_and_is_told_what_hangs_on_it)
+{
+    struct arena *arena = arena_new();
+    struct bank *bank;
+    cr_assert(talk_begin(&talk, "sum"));
+    talk_type(&talk, "2\nsum\n");
+    talk_expect_not(&talk, "hangs on its id");
+    talk_type(&talk, "2\none\nsum-2\n");
+    talk_expect(&talk, "The bank has a question of that id");
+    talk_expect(&talk, "hangs on its id");
+    talk_type(&talk, "save\n");
+    cr_expect_eq(written("sum-2", &bank, arena)->marks, 3);
+    cr_expect_eq(bank_find(bank, "sum"), -1);
+    bank_close(bank);
+    arena_free(arena);
+}
+
 INTERVIEW(a_question_saved_unchanged_leaves_the_file_alone)
 {
     char *before = talk_read(talk.bank);
