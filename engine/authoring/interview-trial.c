@@ -1,4 +1,4 @@
-/* Trying what was typed at once: the draft so far, made whole with placeholders, goes through the reader and its checks. */
+/* Trying what was typed at once: the draft so far, made whole for the moment, goes through the reader and its checks. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
