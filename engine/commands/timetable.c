@@ -127,7 +127,8 @@ static enum exit_status make_and_show(const struct arguments *arguments, struct 
     exam = asked == NO_DAY ? exam : asked;
     if (!exam_is_ahead(exam, day_of(view.now), messages))
         return EXIT_BAD_USE;
-    if (!timetable_make(record, bank, standing, view.now, exam, argument_given(arguments, "--all"), arena, &table, messages))
+    bool all = argument_given(arguments, "--all") || view.calendar;     /* a calendar has room for every day */
+    if (!timetable_make(record, bank, standing, view.now, exam, all, arena, &table, messages))
         return EXIT_SYSTEM;
     enum exit_status status = show(arguments, &view, messages);
     return kept ? status : EXIT_SYSTEM;

@@ -15,7 +15,7 @@
 
 enum {
     TIMETABLE_PLANNED_DAYS = 200,   /* half a year and some weeks: an exam further away is planned for as if it were this far */
-    TIMETABLE_WHOLE_DAYS = 84,      /* up to this far from the exam every day is laid out … */
+    TIMETABLE_WHOLE_DAYS = 35,      /* up to this far from the exam every day is laid out … */
     TIMETABLE_NEXT_DAYS = 28,       /* … and from further away these, unless all are asked for */
     TIMETABLE_BLOCK_MINUTES = 4
 };
