@@ -164,19 +164,16 @@ static void insert_text(const char *text)
     buffer_free(&shown);
 }
 
-/* Says something below the half-typed line and brings the line back. */
+/* Says something below the half-typed line and brings the line back. The terminal keeps its modes meanwhile: in those of
+ * the shell a key typed at that very moment would be the kernel's, who echoes it and takes Ctrl-U for its own. */
 static void interject(const char *message)
 {
-    char *line = memory_copy_text(rl_line_buffer);
     int point = rl_point;
     leave_line("");
     output_message("%s", message);
-    stop_editing();
-    start_editing(false);
-    rl_insert_text(line);
     rl_point = point;
+    rl_on_new_line();
     rl_redisplay();
-    free(line);
 }
 
 static void take_paste(const struct keys_event *event)
