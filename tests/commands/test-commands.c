@@ -324,3 +324,32 @@ Test(commands, now_moves_the_clock)
            "--record", home.record);
     home_remove(&home);
 }
+
+static bool file_holds(const char *path, const char *text)
+{
+    static char bytes[1 << 20];
+    FILE *file = fopen(path, "r");
+    cr_assert(file != NULL);
+    bytes[fread(bytes, 1, sizeof bytes - 1, file)] = '\0';
+    fclose(file);
+    return strstr(bytes, text) != NULL;
+}
+
+/* Twelve weeks before the exam the page shows four; the calendar file has the last day before it all the same. */
+Test(commands, a_calendar_file_has_every_day_though_the_page_shows_four_weeks)
+{
+    struct home home;
+    struct buffer out = BUFFER_EMPTY;
+    char calendar[160];
+    home_make(&home);
+    snprintf(calendar, sizeof calendar, "%s/revision.ics", home.folder);
+    EXPECT(&home, 0, "exam-date", "settings", "exam-date", "2027-06-11", "--record", home.record);
+    cr_expect_eq(RUN(&home, &out, "", "timetable", "tests/data/cycle.xml", "--now", "2027-03-22", "--record", home.record), 0);
+    cr_expect(strstr(buffer_text(&out), "Week of Monday 12 April"));
+    cr_expect(strstr(buffer_text(&out), "Week of Monday 19 April") == NULL);
+    EXPECT(&home, 0, "revision.ics", "timetable", "tests/data/cycle.xml", "--ics", calendar, "--now", "2027-03-22", "--record",
+           home.record);
+    cr_expect(file_holds(calendar, "DTSTART:20270610T"), "the day before the exam");
+    buffer_free(&out);
+    home_remove(&home);
+}
